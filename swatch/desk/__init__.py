@@ -1,0 +1,1 @@
+"""State and decisions of the window, one object a place; jobs; table models. Desks never import each other."""

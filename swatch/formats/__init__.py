@@ -1,0 +1,1 @@
+"""Bytes in and out: CSV, ISO 28178, zones JSON, PDF, npz. No SQL."""

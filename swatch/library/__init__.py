@@ -1,0 +1,1 @@
+"""The studio folder: SQLite file, photos, migrations, undo. All SQL is here."""

@@ -1,0 +1,1 @@
+"""Widgets, layout and connections; every decision is made on the desk."""

@@ -1,0 +1,80 @@
+"""What was read from one photo: the card, the zones, and how far each can be trusted."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from swatch.terms.colour import Covariance, Lab
+from swatch.terms.problems.base import Notice
+
+Point = tuple[float, float]
+"""Pixel coordinates of the photo as seen (orientation applied): x right, y down."""
+
+
+class Verdict(StrEnum):
+    """Whether a photo's colours can be used."""
+
+    GOOD = "good"
+    USABLE = "usable"
+    REFUSED = "refused"
+
+
+@dataclass(frozen=True, slots=True)
+class PatchRead:
+    """One patch of the reference card as this photo shows it."""
+
+    patch: int
+    reference: Lab
+    read: Lab
+    left_out_de00: float
+
+
+@dataclass(frozen=True, slots=True)
+class CardRead:
+    """The reference card as found: corners of the outermost patches, patch 1 → 6 → 24 → 19 on the 24-patch chart.
+
+    ``left_out_*`` are of the whole procedure, model choice included (nested), never of the fit.
+    """
+
+    name: str
+    corners: tuple[Point, Point, Point, Point]
+    score: float
+    left_out_median: float
+    left_out_p95: float
+    left_out_max: float
+    patches: tuple[PatchRead, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ZoneShape:
+    """A zone to read: its name and outline."""
+
+    zone: str
+    polygon: tuple[Point, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ZoneRead:
+    """The colour of one zone. ``covariance`` is scaled so that d² ≤ 7.815 holds for 95 % of zones."""
+
+    zone: str
+    polygon: tuple[Point, ...]
+    lab: Lab
+    covariance: Covariance
+    u95_de00: float
+    variation_de00: float
+    used_share: float
+    warnings: tuple[Notice, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class PhotoRead:
+    """One measuring of one photo. A refused photo has no zones; its warnings say why."""
+
+    photo: str
+    size: tuple[int, int]
+    verdict: Verdict
+    card: CardRead | None
+    zones: tuple[ZoneRead, ...]
+    warnings: tuple[Notice, ...] = ()

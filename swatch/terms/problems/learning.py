@@ -1,0 +1,1 @@
+"""Problems of learning and answering: what cannot be known yet."""

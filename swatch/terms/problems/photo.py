@@ -1,0 +1,1 @@
+"""Problems of photos: what cannot be opened, found or trusted."""

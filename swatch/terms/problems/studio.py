@@ -1,0 +1,1 @@
+"""Problems of the studio folder: locks, versions, damage."""
