@@ -29,7 +29,7 @@ class Status(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Material:
-    """One ready-made material. ``food_label`` is the maker's statement for it alone, None where it says nothing."""
+    """One ready-made material; ``food_label`` is what its maker states for it alone, None where nothing."""
 
     name: str
     kind: Kind | None = None
