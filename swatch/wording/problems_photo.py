@@ -1,0 +1,9 @@
+"""What is said of photos: problems and warnings."""
+
+from __future__ import annotations
+
+from swatch.wording.text import _  # noqa: F401
+
+PROBLEMS: dict[str, tuple[str, str]] = {}
+
+NOTICES: dict[str, tuple[str, str]] = {}
