@@ -1,0 +1,172 @@
+"""Photos in, colours out: each photo is read by a worker process, on all cores."""
+
+from __future__ import annotations
+
+import os
+import stat
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from swatch.formats.keyword_text import CardTable, read_card
+from swatch.formats.zones_file import read_zones
+from swatch.resources import resource
+from swatch.terms.measured import PhotoRead, Point, ZoneShape
+from swatch.terms.problems import StudioProblem, Where
+from swatch.terms.problems.work import file_missing, file_too_large, file_unreadable, not_a_file
+from swatch.terms.report import Report, silent
+from swatch.work.workers import Workers
+
+LARGEST_PHOTO_BYTES = 400 << 20
+"""A 16-bit TIFF of 60 megapixels is 360 MB."""
+LARGEST_TABLE_BYTES = 64 << 20
+BUILT_IN_CARD = "rendition-24"
+
+
+@dataclass(frozen=True, slots=True)
+class MeasureRequest:
+    """Photos to read, and with what."""
+
+    photos: tuple[str, ...]
+    card: str = BUILT_IN_CARD
+    corners: tuple[Point, Point, Point, Point] | None = None
+    zones: str | None = None
+    blank: str | None = None
+    overlay: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """The photos that were read, in the order asked, and why the others were not."""
+
+    photos: tuple[PhotoRead, ...]
+    problems: tuple[StudioProblem, ...]
+
+
+def read_file(path: str | Path, largest: int = LARGEST_TABLE_BYTES) -> bytes:
+    """Read a file of the user's without being held by a pipe, a device or a file without end.
+
+    Raises
+    ------
+    StudioProblem
+        ``file-missing``, ``not-a-file``, ``file-unreadable`` or ``file-too-large``, placed at the file.
+    """
+    where = Where(file=str(path))
+    try:
+        handle = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
+    except (FileNotFoundError, NotADirectoryError) as error:
+        raise file_missing().at(where) from error
+    except (OSError, ValueError) as error:
+        if os.path.isdir(path):
+            raise not_a_file().at(where) from error
+        raise file_unreadable(getattr(error, "strerror", None) or str(error)).at(where) from error
+    with os.fdopen(handle, "rb") as opened:
+        about = os.fstat(opened.fileno())
+        if not stat.S_ISREG(about.st_mode):
+            raise not_a_file().at(where)
+        if about.st_size > largest:
+            raise file_too_large(largest >> 20).at(where)
+        try:
+            return opened.read(largest + 1)
+        except OSError as error:
+            raise file_unreadable(error.strerror or str(error)).at(where) from error
+
+
+def card_of(name: str) -> CardTable:
+    """The built-in card of that name, or the card in an ISO 28178 text file."""
+    built_in = resource("cards", f"{name}.txt")
+    if name == BUILT_IN_CARD:
+        return read_card(built_in.read_bytes(), name)
+    return read_card(read_file(name), name)
+
+
+def measure_photos(request: MeasureRequest, report: Report = silent, workers: Workers | None = None) -> Measured:
+    """Read every photo; one that cannot be read is a problem and does not stop the others.
+
+    Raises
+    ------
+    StudioProblem
+        The card, the zones or the blank sheet cannot be used, so that no photo can be read.
+    """
+    card = card_of(request.card)
+    zones = read_zones(read_file(request.zones), request.zones) if request.zones else ()
+    if request.blank is not None:
+        read_file(request.blank, LARGEST_PHOTO_BYTES)
+    asked = [measure_job_request(photo, card, zones, request) for photo in request.photos]
+    if workers is not None:
+        answers = workers.run_all("measure", asked, report, "photos")
+    else:
+        with Workers(min(len(asked), os.cpu_count() or 1) or 1) as own:
+            answers = own.run_all("measure", asked, report, "photos")
+    return Measured(
+        tuple(answer for answer in answers if isinstance(answer, PhotoRead)),
+        tuple(
+            answer.at(Where(photo=photo))
+            for photo, answer in zip(request.photos, answers, strict=True)
+            if isinstance(answer, StudioProblem)
+        ),
+    )
+
+
+def measure_job_request(
+    photo: str, card: CardTable, zones: tuple[ZoneShape, ...], request: MeasureRequest
+) -> dict[str, object]:
+    """What the worker's job ``measure`` needs to read one photo."""
+    return {
+        "photo": photo,
+        "card": [card.name, card.rows, card.columns, card.lab],
+        "zones": zones,
+        "corners": request.corners,
+        "blank": request.blank,
+        "overlay": request.overlay,
+    }
+
+
+def measure_one(asked: dict[str, Any], report: Report) -> PhotoRead:
+    """Read one photo (the worker's job)."""
+    import numpy as np
+
+    from swatch.science.card import Card
+    from swatch.science.measuring import measure
+    from swatch.science.picture import decode
+
+    report(0, 3, "decoding")
+    name, rows, columns, lab = asked["card"]
+    picture = decode(read_file(asked["photo"], LARGEST_PHOTO_BYTES), asked["photo"])
+    blank = decode(read_file(asked["blank"], LARGEST_PHOTO_BYTES), asked["blank"]) if asked["blank"] else None
+    report(1, 3, "reading")
+    read = measure(
+        picture,
+        Card(name, rows, columns, np.array(lab, dtype=float)),
+        asked["zones"],
+        photo=asked["photo"],
+        corners=asked["corners"],
+        blank=blank,
+    )
+    report(2, 3, "reading")
+    if asked["overlay"]:
+        from swatch.work.overlay import write_overlay
+
+        write_overlay(picture, read, Path(asked["overlay"]))
+    return read
+
+
+def preview_one(asked: dict[str, Any], report: Report) -> str:
+    """Write a small JPEG of a photo, upright, for the window (the worker's job); gives its path back."""
+    from swatch.science.picture import decode, preview_jpeg
+
+    report(0, 2, "decoding")
+    picture = decode(read_file(asked["photo"], LARGEST_PHOTO_BYTES), asked["photo"])
+    report(1, 2, "reading")
+    out = Path(asked["out"])
+    unfinished = out.with_name(f".{out.name}.{os.getpid()}")
+    unfinished.write_bytes(preview_jpeg(picture, int(asked["long_side"])))
+    unfinished.replace(out)
+    return str(out)
+
+
+def preview(photo: Path, out: Path, long_side: int, workers: Workers, report: Report = silent) -> Path:
+    """Have a worker write an upright JPEG of `photo`, `long_side` pixels on its longer side, at `out`."""
+    out.parent.mkdir(parents=True, exist_ok=True)
+    asked = {"photo": str(photo), "out": str(out), "long_side": long_side}
+    return Path(workers.run("preview", asked, report))
