@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import stat
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -13,13 +12,12 @@ from swatch.formats.zones_file import read_zones
 from swatch.resources import resource
 from swatch.terms.measured import PhotoRead, Point, ZoneShape
 from swatch.terms.problems import StudioProblem, Where
-from swatch.terms.problems.work import file_missing, file_too_large, file_unreadable, not_a_file
 from swatch.terms.report import Report, silent
+from swatch.work.files import read_file, write_file
 from swatch.work.workers import Workers
 
 LARGEST_PHOTO_BYTES = 400 << 20
 """A 16-bit TIFF of 60 megapixels is 360 MB."""
-LARGEST_TABLE_BYTES = 64 << 20
 BUILT_IN_CARD = "rendition-24"
 
 
@@ -41,35 +39,6 @@ class Measured:
 
     photos: tuple[PhotoRead, ...]
     problems: tuple[StudioProblem, ...]
-
-
-def read_file(path: str | Path, largest: int = LARGEST_TABLE_BYTES) -> bytes:
-    """Read a file of the user's without being held by a pipe, a device or a file without end.
-
-    Raises
-    ------
-    StudioProblem
-        ``file-missing``, ``not-a-file``, ``file-unreadable`` or ``file-too-large``, placed at the file.
-    """
-    where = Where(file=str(path))
-    try:
-        handle = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
-    except (FileNotFoundError, NotADirectoryError) as error:
-        raise file_missing().at(where) from error
-    except (OSError, ValueError) as error:
-        if os.path.isdir(path):
-            raise not_a_file().at(where) from error
-        raise file_unreadable(getattr(error, "strerror", None) or str(error)).at(where) from error
-    with os.fdopen(handle, "rb") as opened:
-        about = os.fstat(opened.fileno())
-        if not stat.S_ISREG(about.st_mode):
-            raise not_a_file().at(where)
-        if about.st_size > largest:
-            raise file_too_large(largest >> 20).at(where)
-        try:
-            return opened.read(largest + 1)
-        except OSError as error:
-            raise file_unreadable(error.strerror or str(error)).at(where) from error
 
 
 def card_of(name: str) -> CardTable:
@@ -159,9 +128,7 @@ def preview_one(asked: dict[str, Any], report: Report) -> str:
     picture = decode(read_file(asked["photo"], LARGEST_PHOTO_BYTES), asked["photo"])
     report(1, 2, "reading")
     out = Path(asked["out"])
-    unfinished = out.with_name(f".{out.name}.{os.getpid()}")
-    unfinished.write_bytes(preview_jpeg(picture, int(asked["long_side"])))
-    unfinished.replace(out)
+    write_file(out, preview_jpeg(picture, int(asked["long_side"])))
     return str(out)
 
 

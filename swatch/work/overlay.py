@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from pathlib import Path
 
 import cv2
@@ -12,6 +11,7 @@ from swatch.science.picture import Picture, preview_rgb
 from swatch.terms.measured import PhotoRead, Point
 from swatch.terms.problems import Where
 from swatch.terms.problems.work import file_not_written
+from swatch.work.files import write_file
 
 LONG_SIDE = 2000
 _BLACK, _WHITE = (0, 0, 0), (255, 255, 255)
@@ -37,15 +37,9 @@ def write_overlay(picture: Picture, read: PhotoRead, out: Path) -> None:
                 image, zone.zone[:12], (int(x), int(y)), cv2.FONT_HERSHEY_SIMPLEX, 0.6, ink, width, cv2.LINE_AA
             )
     fine, png = cv2.imencode(".png", image)
-    unfinished = out.with_name(f".{out.name}.{os.getpid()}")
-    try:
-        if not fine:
-            raise OSError("PNG could not be made")
-        unfinished.write_bytes(png.tobytes())
-        unfinished.replace(out)
-    except OSError as error:
-        unfinished.unlink(missing_ok=True)
-        raise file_not_written(error.strerror or str(error)).at(Where(file=str(out))) from error
+    if not fine:
+        raise file_not_written("the picture cannot be coded").at(Where(file=str(out)))
+    write_file(out, png.tobytes())
 
 
 def _outline(image: np.ndarray, polygon: tuple[Point, ...], scale: float) -> None:

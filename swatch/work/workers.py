@@ -23,9 +23,9 @@ from swatch.work.frames import read_frame, write_frame
 from swatch.work.jobs import JOBS
 from swatch.work.plain import from_bytes, to_bytes
 
-_ONE_THREAD = {
-    name: "1" for name in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS", "NUMEXPR_NUM_THREADS")
-}
+_ONE_THREAD = dict.fromkeys(
+    ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS", "NUMEXPR_NUM_THREADS"), "1"
+)
 SECONDS_BETWEEN_LOOKS = 0.05
 WORKER_MARK = "SWATCH_WORKER"
 
