@@ -71,6 +71,14 @@ DARK = Tokens(
     accent_text="#AEBBF2",
 )
 
+TEXT_ON = (
+    *((text, ground) for text in ("ink", "quiet") for ground in ("window", "panel", "raised", "field")),
+    *(("accent_text", ground) for ground in ("panel", "raised", "field")),
+    ("on_accent", "accent"),
+    ("panel", "ink"),
+)
+"""Which token is ever written on which; the contrast of each is 4.5:1 or more."""
+
 
 class Surround(StrEnum):
     """What lies around the swatches on the bench."""
@@ -92,6 +100,7 @@ class Look(QObject):
         super().__init__()
         self._tokens = LIGHT
         self._surround = Surround.GREY
+        self._swapped = False
         self._family = ""
 
     @property
@@ -109,6 +118,21 @@ class Look(QObject):
         if surround is not self._surround:
             self._surround = surround
             self.changed.emit()
+
+    def next_surround(self) -> None:
+        """Go round the grounds: grey, white, black."""
+        kinds = list(Surround)
+        self.set_surround(kinds[(kinds.index(self._surround) + 1) % len(kinds)])
+
+    @property
+    def swapped(self) -> bool:
+        """Whether target and prediction have changed places."""
+        return self._swapped
+
+    def swap(self) -> None:
+        """Let target and prediction change places, in every pair at once."""
+        self._swapped = not self._swapped
+        self.changed.emit()
 
     @property
     def bench(self) -> QColor:
@@ -162,6 +186,23 @@ class Look(QObject):
             icons = resource("icons").as_posix()
             app.setStyleSheet(style_sheet(greys, icons=icons, dark=dark))
         self.changed.emit()
+
+
+def contrast(one: str, other: str) -> float:
+    """Contrast ratio of two ``#RRGGBB`` colours, 1 to 21.
+
+    References
+    ----------
+    W3C, Web Content Accessibility Guidelines 2.1, "contrast ratio" and "relative luminance".
+    """
+    brighter, darker = sorted((_luminance(one), _luminance(other)), reverse=True)
+    return (brighter + 0.05) / (darker + 0.05)
+
+
+def _luminance(colour: str) -> float:
+    parts = (int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5))
+    linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in parts]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
 
 
 def palette(tokens: Tokens) -> QPalette:
