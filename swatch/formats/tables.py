@@ -1,0 +1,240 @@
+"""The eight tables a studio's records can come in as: CSV bytes in, the terms' values out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any, Generic, TypeVar
+
+from swatch.formats.columns import (
+    BODIES,
+    EDITIONS,
+    FIRINGS,
+    MATERIALS,
+    PIECES,
+    TILES,
+    WEIGHINGS,
+    WITNESS,
+    Layout,
+)
+from swatch.formats.csv_text import Problems, Row, Sheet, read_sheet
+from swatch.terms.colour import Covariance, Lab
+from swatch.terms.cone import Cone
+from swatch.terms.editions import EditionRegion, PieceReading, Weighing
+from swatch.terms.evidence import ZoneReading
+from swatch.terms.layering import fold_name
+from swatch.terms.materials import BareBody, Firing, Material, WitnessCone
+from swatch.terms.problems import Notice, StudioProblem, Where
+from swatch.terms.problems.files import (
+    columns_not_used,
+    cones_reversed,
+    half_a_colour,
+    missing_column,
+    no_rows,
+    no_value,
+    same_row_twice,
+)
+
+T = TypeVar("T")
+
+NOT_SAID = Covariance(0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
+"""Stands in a reading until its `u` has been turned into a covariance, which is science's to do."""
+
+
+@dataclass(frozen=True, slots=True)
+class WithDoubt(Generic[T]):
+    """A reading and the one standard uncertainty its row states, in ΔE00; None where it states none.
+
+    The reading's covariance is `NOT_SAID`.
+    """
+
+    value: T
+    u: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Table(Generic[T]):
+    """A table that was read whole.
+
+    ``given`` are the value's fields that the header speaks of: only these are written where a row is known
+    already. ``row_numbers`` has one entry a row, as a spreadsheet counts them.
+    """
+
+    rows: tuple[T, ...]
+    given: frozenset[str]
+    unknown_columns: tuple[str, ...] = ()
+    notices: tuple[Notice, ...] = ()
+    row_numbers: tuple[int, ...] = ()
+
+
+def read_materials(data: bytes, name: str) -> Table[Material]:
+    """Read materials: key ``material``. Like every reader here it gives a whole table or raises.
+
+    Parameters
+    ----------
+    data : bytes
+        The file.
+    name : str
+        What the file is called in messages.
+
+    Raises
+    ------
+    StudioProblem
+        Placed by file and row; several bad rows are raised together as `ManyProblems`.
+    """
+
+    def make(cells: Mapping[str, Any]) -> Material:
+        low, high = cells.get("cone_from"), cells.get("cone_to")
+        if isinstance(low, Cone) and isinstance(high, Cone) and low > high:
+            raise cones_reversed(str(low), str(high))
+        return Material(**_without_none(cells, "status"), raw=_colour(cells, "raw_L", "raw_a", "raw_b"))
+
+    return _read(MATERIALS, data, name, make)
+
+
+def read_bodies(data: bytes, name: str) -> Table[BareBody]:
+    """Read bare fired bodies: key ``body`` and ``cone``."""
+    return _read(BODIES, data, name, lambda cells: BareBody(**_fields(cells), lab=_colour(cells)))
+
+
+def read_firings(data: bytes, name: str) -> Table[Firing]:
+    """Read firings: key ``firing``."""
+    return _read(FIRINGS, data, name, lambda cells: Firing(**_fields(cells)))
+
+
+def read_witness(data: bytes, name: str) -> Table[WitnessCone]:
+    """Read witness cones: key ``firing`` and ``shelf``."""
+    return _read(WITNESS, data, name, lambda cells: WitnessCone(**_fields(cells)))
+
+
+def read_tiles(data: bytes, name: str) -> Table[WithDoubt[ZoneReading]]:
+    """Read measured tiles: key ``tile``, ``zone``, ``stage`` and ``reading``."""
+
+    def make(cells: Mapping[str, Any]) -> WithDoubt[ZoneReading]:
+        optional = ("stage", "reading", "layers", "faults", "refires")
+        value = ZoneReading(**_without_none(cells, *optional), lab=_needed_colour(cells), covariance=NOT_SAID)
+        return WithDoubt(value, cells.get("u"))
+
+    return _read(TILES, data, name, make)
+
+
+def read_editions(data: bytes, name: str) -> Table[EditionRegion]:
+    """Read editions, a row a region: key ``edition`` and ``region``."""
+    return _read(EDITIONS, data, name, lambda cells: EditionRegion(**_without_none(cells, "layers")))
+
+
+def read_pieces(data: bytes, name: str) -> Table[WithDoubt[PieceReading]]:
+    """Read measured pieces: key ``edition``, ``piece``, ``region`` and ``reading``."""
+
+    def make(cells: Mapping[str, Any]) -> WithDoubt[PieceReading]:
+        value = PieceReading(
+            **_without_none(cells, "role", "reading"), lab=_needed_colour(cells), covariance=NOT_SAID
+        )
+        return WithDoubt(value, cells.get("u"))
+
+    return _read(PIECES, data, name, make)
+
+
+def read_weighings(data: bytes, name: str) -> Table[Weighing]:
+    """Read weighings: key ``material`` and ``at``."""
+    return _read(WEIGHINGS, data, name, lambda cells: Weighing(**_fields(cells)))
+
+
+def _read(layout: Layout, data: bytes, name: str, make: Callable[[Mapping[str, Any]], T]) -> Table[T]:
+    sheet = read_sheet(data, name)
+    places, unknown = _places(layout, sheet, name)
+    problems = Problems(name)
+    rows: list[T] = []
+    numbers: list[int] = []
+    seen: dict[tuple[str, ...], tuple[int, T]] = {}
+    for row in sheet.rows:
+        try:
+            cells = _cells(layout, places, row)
+            value = make(cells)
+        except StudioProblem as problem:
+            problems.add(problem, row.number)
+            continue
+        key = tuple(fold_name(str(cells.get(part) or layout.key_default(part))) for part in layout.key)
+        if key in seen:
+            first, same = seen[key]
+            if same != value:
+                problems.add(same_row_twice(" / ".join(filter(None, key)), first), row.number)
+            continue
+        seen[key] = (row.number, value)
+        rows.append(value)
+        numbers.append(row.number)
+    problems.raise_any()
+    given = frozenset(layout.fields[column] for column in places if column in layout.fields)
+    return Table(tuple(rows), given, unknown, tuple(_notices(name, unknown, rows)), tuple(numbers))
+
+
+def _places(layout: Layout, sheet: Sheet, name: str) -> tuple[dict[str, int], tuple[str, ...]]:
+    """Find the place of each column of the layout, and the columns that mean nothing to it."""
+    known = {column.casefold(): column for column in layout.columns}
+    places: dict[str, int] = {}
+    unknown: list[str] = []
+    for place, title in enumerate(sheet.header):
+        column = known.get(title.casefold())
+        if column is not None:
+            places[column] = place
+        elif title:
+            unknown.append(title)
+    problems = Problems(name)
+    for column in layout.required:
+        if column not in places:
+            problems.add(missing_column(column, layout.name), 1)
+    problems.raise_any()
+    return places, tuple(unknown)
+
+
+def _cells(layout: Layout, places: Mapping[str, int], row: Row) -> dict[str, Any]:
+    cells: dict[str, Any] = {}
+    for column, place in places.items():
+        text = row.cells[place]
+        if text:
+            cells[column] = layout.columns[column](column, text)
+        elif column in layout.required:
+            raise no_value(column)
+        else:
+            cells[column] = None
+    return {layout.renamed.get(column, column): value for column, value in cells.items()}
+
+
+def _notices(name: str, unknown: tuple[str, ...], rows: list[T]) -> Iterator[Notice]:
+    where = Where(file=name)
+    if unknown:
+        yield columns_not_used(unknown).at(where)
+    if not rows:
+        yield no_rows().at(where)
+
+
+_COLOUR = ("L", "a", "b", "u", "raw_L", "raw_a", "raw_b")
+
+
+def _fields(cells: Mapping[str, Any]) -> dict[str, Any]:
+    """The cells that are a field of the value as they stand."""
+    return {column: value for column, value in cells.items() if column not in _COLOUR}
+
+
+def _without_none(cells: Mapping[str, Any], *columns: str) -> dict[str, Any]:
+    """The same, where an empty cell of `columns` means the value's own default."""
+    return {
+        column: value for column, value in _fields(cells).items() if value is not None or column not in columns
+    }
+
+
+def _colour(cells: Mapping[str, Any], *columns: str) -> Lab | None:
+    """All three numbers of a colour, or none of them."""
+    columns = columns or ("L", "a", "b")
+    found = [cells.get(column) for column in columns]
+    if all(value is None for value in found):
+        return None
+    if any(value is None for value in found):
+        raise half_a_colour(", ".join(columns))
+    return Lab(*(float(value) for value in found if value is not None))
+
+
+def _needed_colour(cells: Mapping[str, Any]) -> Lab:
+    lab = _colour(cells)
+    assert lab is not None  # L, a and b are required columns, and an empty required cell has been refused
+    return lab
