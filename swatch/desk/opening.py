@@ -1,0 +1,108 @@
+"""The studio now open, shared by every place: its records as a snapshot, and the one way to change them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING, TypeVar
+
+from PySide6.QtCore import QObject, Signal
+
+from swatch.desk.settings import Settings
+from swatch.terms.evidence import Evidence
+from swatch.terms.problems import StudioProblem
+
+if TYPE_CHECKING:
+    from swatch.library.studio import Studio
+
+Made = TypeVar("Made")
+
+
+class OpenStudio(QObject):
+    """The studio on the desk, or none."""
+
+    opened = Signal()
+    """Another studio is on the desk, or none."""
+    changed = Signal()
+    """Its records changed: by a command, an undo or a redo."""
+    failed = Signal(object)
+    """A `StudioProblem`: what was asked for did not happen."""
+
+    def __init__(self, settings: Settings, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self.settings = settings
+        self._studio: Studio | None = None
+        self._evidence = Evidence()
+
+    @property
+    def studio(self) -> Studio | None:
+        """The studio's records, where a studio is open."""
+        return self._studio
+
+    @property
+    def folder(self) -> Path | None:
+        """The studio's folder."""
+        return self._studio.folder if self._studio is not None else None
+
+    @property
+    def name(self) -> str:
+        """The studio's name: its folder's."""
+        return self.folder.name if self.folder is not None else ""
+
+    @property
+    def invented(self) -> bool:
+        """Whether this is the demo studio, in which everything is invented."""
+        return self._studio is not None and self._studio.invented
+
+    @property
+    def evidence(self) -> Evidence:
+        """Everything recorded that an answer can rest on."""
+        return self._evidence
+
+    def open(self, folder: Path) -> bool:
+        """Put the studio in this folder on the desk; where that fails the one now open stays."""
+        from swatch.library.studio import Studio
+
+        return self._take(lambda: Studio.open(folder))
+
+    def create(self, folder: Path) -> bool:
+        """Make a new, empty studio in this folder and put it on the desk."""
+        from swatch.library.studio import Studio
+
+        return self._take(lambda: Studio.create(folder))
+
+    def _take(self, get: Callable[[], Studio]) -> bool:
+        try:
+            studio = get()
+            evidence = studio.evidence()
+        except StudioProblem as problem:
+            self.failed.emit(problem)
+            return False
+        if self._studio is not None:
+            self._studio.close()
+        self._studio, self._evidence = studio, evidence
+        self.settings.opened(studio.folder)
+        self.opened.emit()
+        self.changed.emit()
+        return True
+
+    def close(self) -> None:
+        """Take the studio off the desk."""
+        if self._studio is not None:
+            self._studio.close()
+            self._studio, self._evidence = None, Evidence()
+            self.opened.emit()
+            self.changed.emit()
+
+    def do(self, command: Callable[[Studio], Made]) -> Made | None:
+        """Do one command on the records and tell everyone; None where it could not be done."""
+        if self._studio is None:
+            return None
+        try:
+            made = command(self._studio)
+            self._evidence = self._studio.evidence()
+        except StudioProblem as problem:
+            self.failed.emit(problem)
+            return None
+        self.changed.emit()
+        return made

@@ -1,0 +1,35 @@
+"""What is said of work under way."""
+
+from __future__ import annotations
+
+from swatch.wording.text import _, say
+
+_DOING = {
+    "demo": _("Building the demo studio from its photos"),
+    "measure": _("Reading the photo"),
+    "preview": _("Opening the photo"),
+    "learn": _("Learning from the studio's tiles"),
+    "predict": _("Predicting fired colours"),
+    "match": _("Looking for layerings"),
+    "replace": _("Looking for what could replace it"),
+    "trust": _("Checking how far predictions can be trusted"),
+    "keep": _("Keeping readings"),
+    "import": _("Bringing files in"),
+    "backup": _("Copying the studio"),
+}
+_STEPS = {
+    "photos": _("{done} of {total} photos"),
+    "layerings": _("{done} of {total} layerings"),
+    "tiles": _("{done} of {total} tiles"),
+    "files": _("{done} of {total} files"),
+}
+
+
+def progress_in_words(name: str, done: int, total: int, what: str = "", *, more: int = 0) -> str:
+    """Say how far a piece of work is: ``Reading the photo: 3 of 12 photos``."""
+    text = say(_DOING.get(name, _("Working")))
+    if what in _STEPS and total > 1:
+        text = f"{text}: {say(_STEPS[what]).format(done=done, total=total)}"
+    if more > 0:
+        text = say(_("{text} (and {more} more)")).format(text=text, more=more)
+    return text
