@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from swatch.terms.answers import Basis, Grounds
 from swatch.terms.colour import Lab
+from swatch.terms.layering import Layer, Layers
 from swatch.wording.text import _, say, say_many
 
 _TOO_SMALL = 0.5
@@ -50,3 +51,51 @@ def chance_in_words(chance: float) -> str:
 def range_in_words(low: float, high: float) -> str:
     """Say a range: ``0.9–3.1``."""
     return say(_("{low:.1f}–{high:.1f}")).format(low=low, high=high)
+
+
+def layers_in_words(layers: Layers) -> str:
+    """Write layers for reading, from the body outward: ``Halm Moss ×2 › Mardle``."""
+    if not layers:
+        return say(_("bare body"))
+    return " › ".join(_layer_in_words(layer) for layer in layers)
+
+
+def _layer_in_words(layer: Layer) -> str:
+    wiped = say(_(" (wiped)")) if layer.wiped else ""
+    coats = "" if layer.coats == 1 else f" ×{coats_figure(layer.coats)}"
+    return f"{layer.material}{wiped}{coats}"
+
+
+def coats_figure(coats: float) -> str:
+    """Write a number of coats: ``2``, ``1½``, ``0.3``."""
+    whole = int(coats)
+    if coats - whole == 0.5:
+        return f"{whole or ''}½"
+    return f"{coats:g}"
+
+
+def coats_in_words(coats: float) -> str:
+    """Say a number of coats: ``1 coat``, ``2 coats``."""
+    return say_many("{n} coat", "{n} coats", 1 if coats <= 1 else 2).format(n=coats_figure(coats))
+
+
+def seen_in_words(de00: float) -> str:
+    """Say what a colour difference means to the eye, side by side.
+
+    References
+    ----------
+    Visible from about 0.8 to 1.7, usually accepted from 1.8 to 3.7: review of 20 studies of dental ceramics
+    (mdj v19 i2).
+    """
+    if de00 < 0.8:
+        return say(_("not seen side by side"))
+    if de00 < 1.8:
+        return say(_("hard to see side by side"))
+    if de00 <= 3.7:
+        return say(_("seen side by side, usually accepted"))
+    return say(_("plainly another colour"))
+
+
+def lab_in_words(lab: Lab) -> str:
+    """Say a colour in numbers: ``L* 57.4, a* −21.6, b* 13.8``."""
+    return "L* {:.1f}, a* {:.1f}, b* {:.1f}".format(*lab).replace("-", "−")
