@@ -142,7 +142,7 @@ def read_weighings(data: bytes, name: str) -> Table[Weighing]:
 
 def _read(layout: Layout, data: bytes, name: str, make: Callable[[Mapping[str, Any]], T]) -> Table[T]:
     sheet = read_sheet(data, name)
-    places, unknown = _places(layout, sheet, name)
+    places, unknown = places_of(layout, sheet, name)
     problems = Problems(name)
     rows: list[T] = []
     numbers: list[int] = []
@@ -168,7 +168,7 @@ def _read(layout: Layout, data: bytes, name: str, make: Callable[[Mapping[str, A
     return Table(tuple(rows), given, unknown, tuple(_notices(name, unknown, rows)), tuple(numbers))
 
 
-def _places(layout: Layout, sheet: Sheet, name: str) -> tuple[dict[str, int], tuple[str, ...]]:
+def places_of(layout: Layout, sheet: Sheet, name: str) -> tuple[dict[str, int], tuple[str, ...]]:
     """Find the place of each column of the layout, and the columns that mean nothing to it."""
     known = {column.casefold(): column for column in layout.columns}
     places: dict[str, int] = {}

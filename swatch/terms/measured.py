@@ -21,6 +21,16 @@ class Verdict(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
+class CardTable:
+    """A reference card as its file states it: published Lab of each patch, row by row, D50 and 2 degree."""
+
+    name: str
+    rows: int
+    columns: int
+    lab: tuple[Lab, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class PatchRead:
     """One patch of the reference card as this photo shows it."""
 
