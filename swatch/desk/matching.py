@@ -1,0 +1,307 @@
+"""A target and its limits, and the layerings from stock that come nearest; never an answer to another question."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtGui import QUndoStack
+
+from swatch.desk.answer_rows import AnswerRow, AnswerRows, answer_row
+from swatch.desk.fired import FiredColours, fired_colours
+from swatch.desk.jobs import Job, Jobs
+from swatch.desk.opening import OpenStudio
+from swatch.desk.undoing import Step
+from swatch.terms.answers import MatchAnswer, MatchRequest, ReplaceAnswer, Suggestion, Use
+from swatch.terms.colour import Covariance, Lab
+from swatch.terms.cone import Cone
+from swatch.terms.materials import Status
+from swatch.terms.problems import StudioProblem
+from swatch.wording.problems import notice_in_words
+from swatch.wording.text import _, say
+
+WAIT_MS = 250
+"""A search starts this long after the last touch of a control."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What is looked for: a colour, or a stand-in for a material."""
+
+    target: Lab | None = None
+    covariance: Covariance | None = None
+    origin: str = ""
+    replaces: str = ""
+    body: str = ""
+    cone: Cone | None = None
+    max_layers: int = 3
+    max_coats: int = 4
+    tolerance: float = 2.0
+    pieces: int | None = None
+    area_dm2: float | None = None
+    leave_out: frozenset[str] = frozenset()
+    top: int = 10
+
+    @property
+    def complete(self) -> bool:
+        """Whether there is enough to look for something."""
+        return bool(self.replaces) or (self.target is not None and bool(self.body) and self.cone is not None)
+
+
+class Matching(QObject):
+    """The state of the place Match: what is wanted, what was found, which row is chosen."""
+
+    wanted_changed = Signal()
+    found_changed = Signal()
+    """Rows, state or chosen use are others now."""
+    chosen_changed = Signal()
+    bug = Signal(object)
+
+    def __init__(self, studio: OpenStudio, jobs: Jobs) -> None:
+        super().__init__(studio)
+        self._studio, self._jobs = studio, jobs
+        self.steps = QUndoStack(self)
+        self.rows = AnswerRows(self)
+        self.wanted = Wanted()
+        self.problem: StudioProblem | None = None
+        self.answer: MatchAnswer | ReplaceAnswer | None = None
+        self.fired: FiredColours = FiredColours()
+        self._suggestions: tuple[Suggestion, ...] = ()
+        self._use = 0
+        self._chosen = 0
+        self._job: Job | None = None
+        self._wait = QTimer(self)
+        self._wait.setSingleShot(True)
+        self._wait.setInterval(WAIT_MS)
+        self._wait.timeout.connect(self.find)
+        studio.opened.connect(self._other_studio)
+        studio.changed.connect(self._records_changed)
+
+    # What is wanted
+
+    def want(self, name: str, **changes: Any) -> None:
+        """Change what is wanted, as one named step that Undo takes back."""
+        before, after = self.wanted, replace(self.wanted, **changes)
+        if after != before:
+            self.steps.push(Step(name, lambda: self._put(after), lambda: self._put(before)))
+
+    def want_colour(self, target: Lab, origin: str, covariance: Covariance | None = None, **limits: Any) -> None:
+        """Look for a colour; `origin` says where it comes from."""
+        self.want(
+            say(_("Target {origin}")).format(origin=origin),
+            target=target,
+            covariance=covariance,
+            origin=origin,
+            replaces="",
+            **limits,
+        )
+
+    def want_replacement(self, material: str) -> None:
+        """Look for what could take the place of a material, in every use of it."""
+        self.want(
+            say(_("Replace {material}")).format(material=material),
+            target=None,
+            covariance=None,
+            origin=material,
+            replaces=material,
+        )
+
+    def widen(self) -> None:
+        """Go on from one use of the material being replaced with a search under limits of one's own."""
+        use = self.use
+        if use is None:
+            return
+        material = self.wanted.replaces
+        self.want_colour(
+            use.lab,
+            material,
+            body=use.question.body,
+            cone=use.question.cone,
+            leave_out=self.wanted.leave_out | {material},
+        )
+
+    def _put(self, wanted: Wanted) -> None:
+        self.wanted = wanted
+        self._forget()
+        self.wanted_changed.emit()
+        self._look_soon()
+
+    def bodies(self) -> tuple[str, ...]:
+        """Bodies the studio knows."""
+        evidence = self._studio.evidence
+        names = {bare.body for bare in evidence.bodies} | {r.body for r in evidence.readings if r.body}
+        return tuple(sorted(names))
+
+    def cones(self) -> tuple[Cone, ...]:
+        """Cones the studio fires to."""
+        evidence = self._studio.evidence
+        cones = {f.cone_asked for f in evidence.firings} | {r.cone for r in evidence.readings}
+        return tuple(sorted(cone for cone in cones if cone is not None))
+
+    def in_stock(self) -> tuple[str, ...]:
+        """Materials that layerings can be made of."""
+        return tuple(m.name for m in self._studio.evidence.materials if m.status is Status.IN_STOCK)
+
+    # What was found
+
+    @property
+    def looking(self) -> bool:
+        """Whether a search is under way or about to start."""
+        return self._job is not None or self._wait.isActive()
+
+    @property
+    def uses(self) -> Sequence[Use]:
+        """Where the material being replaced is used."""
+        return self.answer.uses if isinstance(self.answer, ReplaceAnswer) else ()
+
+    @property
+    def use(self) -> Use | None:
+        """The use whose stand-ins are shown."""
+        return self.uses[self._use] if self._use < len(self.uses) else None
+
+    def show_use(self, number: int) -> None:
+        """Show the stand-ins for another use."""
+        if 0 <= number < len(self.uses):
+            self._use = number
+            self._show(self.uses[number].suggestions, self.uses[number].lab)
+
+    @property
+    def target(self) -> Lab | None:
+        """The colour all rows are held against."""
+        return self.use.lab if self.use is not None else self.wanted.target
+
+    @property
+    def body(self) -> str:
+        """The body the answers stand on."""
+        return self.use.question.body if self.use is not None else self.wanted.body
+
+    @property
+    def suggestions(self) -> tuple[Suggestion, ...]:
+        """The layerings found, nearest first."""
+        return self._suggestions
+
+    @property
+    def chosen(self) -> Suggestion | None:
+        """The layering looked at closely."""
+        return self._suggestions[self._chosen] if self._chosen < len(self._suggestions) else None
+
+    @property
+    def chosen_row(self) -> int:
+        """Its row."""
+        return self._chosen
+
+    def choose(self, row: int) -> None:
+        """Look at one layering closely."""
+        if 0 <= row < len(self._suggestions) and row != self._chosen:
+            self._chosen = row
+            self.chosen_changed.emit()
+
+    def find(self) -> None:
+        """Look now for what is wanted."""
+        self._wait.stop()
+        folder = self._studio.folder
+        if folder is None or not self.wanted.complete:
+            return
+        self._forget()
+        wanted = self.wanted
+        if wanted.replaces:
+            asked: dict[str, Any] = {"folder": str(folder), "material": wanted.replaces, "top": wanted.top}
+            self._job = self._jobs.ask("replace", asked)
+        else:
+            self._job = self._jobs.ask("match", {"folder": str(folder), "request": self._request(wanted)})
+        self._job.finished.connect(self._found)
+        self._job.failed.connect(self._failed)
+        self._job.ended.connect(self._over)
+        self.found_changed.emit()
+
+    def stop(self) -> None:
+        """Stop looking."""
+        self._wait.stop()
+        if self._job is not None:
+            self._job.stop()
+        self.found_changed.emit()
+
+    @staticmethod
+    def _request(wanted: Wanted) -> MatchRequest:
+        assert wanted.target is not None
+        assert wanted.cone is not None
+        return MatchRequest(
+            target=wanted.target,
+            body=wanted.body,
+            cone=wanted.cone,
+            target_covariance=wanted.covariance,
+            max_layers=wanted.max_layers,
+            max_coats=wanted.max_coats,
+            tolerance=wanted.tolerance,
+            area_dm2=wanted.area_dm2,
+            pieces=wanted.pieces,
+            leave_out=tuple(sorted(wanted.leave_out)),
+            top=wanted.top,
+        )
+
+    def _found(self, answer: MatchAnswer | ReplaceAnswer) -> None:
+        self.answer, self._use = answer, 0
+        self.fired = fired_colours(self._studio.evidence)
+        if isinstance(answer, ReplaceAnswer):
+            use = self.use
+            self._show(use.suggestions if use is not None else (), self.target)
+        else:
+            self._show(answer.suggestions, self.target)
+
+    def _show(self, suggestions: tuple[Suggestion, ...], target: Lab | None) -> None:
+        self._suggestions, self._chosen = suggestions, 0
+        rows = [self._row(n, one, target) for n, one in enumerate(suggestions, 1)] if target is not None else []
+        self.rows.show(target, rows)
+        self.found_changed.emit()
+        self.chosen_changed.emit()
+
+    def _row(self, rank: int, suggestion: Suggestion, target: Lab) -> AnswerRow:
+        question = suggestion.prediction.question
+        cautions = suggestion.prediction.cautions
+        section = self.fired.section(question.layers, question.body, question.cone)
+        return answer_row(rank, suggestion, target, section, notice_in_words(cautions[0])[0] if cautions else "")
+
+    def _failed(self, error: Exception) -> None:
+        if isinstance(error, StudioProblem):
+            self.problem = error
+            self.found_changed.emit()
+        else:
+            self._jobs.bug.emit(error)
+
+    def _over(self) -> None:
+        self._job = None
+        self.found_changed.emit()
+
+    def _forget(self) -> None:
+        """Drop the answer: it belongs to another question."""
+        if self._job is not None:
+            self._job.stop()
+        self.problem, self.answer, self._use = None, None, 0
+        self._suggestions, self._chosen = (), 0
+        self.rows.show(self.wanted.target, ())
+        self.found_changed.emit()
+        self.chosen_changed.emit()
+
+    def _look_soon(self) -> None:
+        if self.wanted.complete:
+            self._wait.start()
+
+    def _other_studio(self) -> None:
+        self.steps.clear()
+        self.wanted = Wanted()
+        self._forget()
+        self.wanted_changed.emit()
+
+    def _records_changed(self) -> None:
+        """What was found rested on other records."""
+        bodies, cones = self.bodies(), self.cones()
+        body = self.wanted.body if self.wanted.body in bodies else (bodies[0] if bodies else "")
+        cone = self.wanted.cone if self.wanted.cone in cones else (cones[-1] if cones else None)
+        self.wanted = replace(self.wanted, body=body, cone=cone)
+        stale = self.answer is not None or self._job is not None
+        self._forget()
+        self.wanted_changed.emit()
+        if stale:
+            self._look_soon()

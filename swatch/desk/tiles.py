@@ -1,0 +1,315 @@
+"""The studio's tiles as they are looked at: grouped, filtered, searched, ordered."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field, replace
+from enum import StrEnum
+from typing import Any
+
+import numpy as np
+from PySide6.QtCore import QAbstractListModel, QModelIndex, QObject, QPersistentModelIndex, Qt, Signal
+
+from swatch.desk.opening import OpenStudio
+from swatch.science.colour_math import de00_metric
+from swatch.terms.colour import Covariance, Lab
+from swatch.terms.cone import Cone
+from swatch.terms.evidence import Sheen, Stage, ZoneReading
+from swatch.terms.layering import fold_name
+from swatch.wording.layering import layering_in_words
+
+Index = QModelIndex | QPersistentModelIndex
+_U95 = math.sqrt(7.815 / 3.0)
+"""From one standard uncertainty in ΔE00 to the range that holds 95 % of a colour known alike in all directions."""
+
+
+class Order(StrEnum):
+    """How the tiles lie on the bench."""
+
+    HUE = "hue"
+    LIGHT = "light"
+    NAME = "name"
+
+
+@dataclass(frozen=True, slots=True)
+class ZoneView:
+    """One zone of a tile, its readings taken together."""
+
+    zone: str
+    reading: ZoneReading
+    lab: Lab
+    covariance: Covariance
+    known_to: float
+    readings: int
+
+
+@dataclass(frozen=True, slots=True)
+class TileView:
+    """One tile as it lies on the bench."""
+
+    tile: str
+    zones: tuple[ZoneView, ...]
+    body: str
+    firing: str
+    cone: Cone | None
+    stage: Stage
+    materials: frozenset[str]
+    summary: str
+    hay: str
+    coats: frozenset[float] = frozenset()
+
+    @property
+    def spoken(self) -> str:
+        """The tile and its numbers, for who hears instead of sees."""
+        zones = "; ".join(
+            f"{z.zone}: L* {z.lab.L:.1f}, a* {z.lab.a:.1f}, b* {z.lab.b:.1f}, ΔE00 ±{z.known_to:.1f}"
+            for z in self.zones
+        )
+        return f"{self.tile}, {self.summary}. {zones}"
+
+
+@dataclass(frozen=True, slots=True)
+class Filters:
+    """What a tile must be to lie on the bench; None lets all through."""
+
+    text: str = ""
+    material: str | None = None
+    body: str | None = None
+    cone: Cone | None = None
+    firing: str | None = None
+    coats: float | None = None
+    stages: frozenset[Stage] = frozenset({Stage.FIRED})
+    order: Order = Order.HUE
+
+    def lets_through(self, tile: TileView) -> bool:
+        """Whether the tile is wanted."""
+        return (
+            tile.stage in self.stages
+            and (self.material is None or fold_name(self.material) in tile.materials)
+            and (self.body is None or tile.body == self.body)
+            and (self.cone is None or tile.cone == self.cone)
+            and (self.firing is None or tile.firing == self.firing)
+            and (self.coats is None or self.coats in tile.coats)
+            and all(word in tile.hay for word in fold_name(self.text).split())
+        )
+
+
+def view_tiles(readings: Sequence[ZoneReading]) -> list[TileView]:
+    """Group readings into tiles; several readings of a zone become their average.
+
+    Readings of one zone share most of their error (card, lamp), so their average is not taken to be known
+    better than the best of them.
+    """
+    if not readings:
+        return []
+    labs = np.array([r.lab for r in readings], dtype=float)
+    covariance = np.array([r.covariance.rows() for r in readings], dtype=float)
+    u = np.sqrt(np.maximum(np.einsum("nij,nji->n", de00_metric(labs), covariance), 0.0))
+    known = (_U95 * u).tolist()
+    grouped: dict[tuple[str, Stage], dict[str, list[int]]] = {}
+    for number, reading in enumerate(readings):
+        grouped.setdefault((reading.tile, reading.stage), {}).setdefault(reading.zone, []).append(number)
+    tiles: list[TileView] = []
+    for (tile, stage), zones in grouped.items():
+        seen = [
+            _zone(zone, [readings[k] for k in which], [known[k] for k in which]) for zone, which in zones.items()
+        ]
+        tiles.append(_tile(tile, stage, tuple(seen)))
+    return tiles
+
+
+def _zone(zone: str, readings: Sequence[ZoneReading], known: Sequence[float]) -> ZoneView:
+    best = min(range(len(readings)), key=lambda k: known[k])
+    n = len(readings)
+    lab = readings[0].lab if n == 1 else Lab(*(sum(r.lab[k] for r in readings) / n for k in range(3)))
+    return ZoneView(zone, readings[-1], lab, readings[best].covariance, known[best], n)
+
+
+def _tile(tile: str, stage: Stage, zones: tuple[ZoneView, ...]) -> TileView:
+    first = zones[0].reading
+    names = [layer.material for z in zones for layer in z.reading.layers]
+    summary = summary_of([z.reading for z in zones])
+    cone = str(first.cone) if first.cone is not None else ""
+    faults = " ".join(fault for z in zones for fault in z.reading.faults)
+    sheens = " ".join(z.reading.sheen for z in zones if z.reading.sheen)
+    words = [tile, summary, *names, first.body or "", first.firing or "", f"cone {cone}", faults, sheens]
+    return TileView(
+        tile=tile,
+        zones=zones,
+        body=first.body or "",
+        firing=first.firing or "",
+        cone=first.cone,
+        stage=stage,
+        materials=frozenset(map(fold_name, names)),
+        summary=summary,
+        hay=fold_name(" ".join(words)),
+        coats=frozenset(sum(layer.coats for layer in z.reading.layers) for z in zones),
+    )
+
+
+def summary_of(readings: Sequence[ZoneReading]) -> str:
+    """Say what lies on a tile: its one layering, or its materials with the coats from least to most."""
+    kinds = list(dict.fromkeys(r.layers for r in readings))
+    if len(kinds) == 1:
+        return layering_in_words(kinds[0])
+    orders = {tuple(fold_name(layer.material) for layer in layers) for layers in kinds}
+    if len(orders) == 1:
+        return " › ".join(layer.material for layer in kinds[0])
+    names = dict.fromkeys(layer.material for layers in kinds for layer in layers)
+    return ", ".join(names)
+
+
+class TileGrid(QAbstractListModel):
+    """The tiles on the bench, in order; filtering rebuilds one list of numbers, not a proxy's map."""
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._shown: list[TileView] = []
+
+    def show_tiles(self, tiles: list[TileView]) -> None:
+        """Lay other tiles on the bench."""
+        self.beginResetModel()
+        self._shown = tiles
+        self.endResetModel()
+
+    def tile(self, row: int) -> TileView | None:
+        """The tile at one place of the bench."""
+        return self._shown[row] if 0 <= row < len(self._shown) else None
+
+    def row_of(self, name: str) -> int:
+        """Where a tile lies; -1 where it is filtered away."""
+        return next((k for k, tile in enumerate(self._shown) if tile.tile == name), -1)
+
+    def rowCount(self, parent: Index | None = None) -> int:  # noqa: N802
+        """How many tiles lie on the bench."""
+        return 0 if parent is not None and parent.isValid() else len(self._shown)
+
+    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
+        """Name, summary and spoken numbers of a tile; the tile itself as user data."""
+        tile = self.tile(index.row())
+        if tile is None:
+            return None
+        if role == Qt.ItemDataRole.DisplayRole:
+            return tile.tile
+        if role == Qt.ItemDataRole.UserRole:
+            return tile
+        if role in (Qt.ItemDataRole.AccessibleTextRole, Qt.ItemDataRole.ToolTipRole):
+            return tile.spoken
+        return None
+
+
+@dataclass(frozen=True, slots=True)
+class Choices:
+    """What the filters can be set to in this studio."""
+
+    materials: tuple[str, ...] = ()
+    bodies: tuple[str, ...] = ()
+    cones: tuple[Cone, ...] = ()
+    firings: tuple[str, ...] = ()
+    coats: tuple[float, ...] = ()
+    stages: frozenset[Stage] = field(default_factory=frozenset)
+
+
+class Tiles(QObject):
+    """Which tiles are looked at, and which of them is chosen."""
+
+    shown = Signal()
+    chosen_changed = Signal()
+    match_wanted = Signal(object)
+    """A `ZoneView` whose colour is to be matched."""
+
+    def __init__(self, studio: OpenStudio) -> None:
+        super().__init__(studio)
+        self._studio = studio
+        self.grid = TileGrid(self)
+        self.filters = Filters()
+        self.choices = Choices()
+        self._tiles: list[TileView] = []
+        self._chosen = ""
+        studio.opened.connect(self._other_studio)
+        studio.changed.connect(self._read)
+        self._read()
+
+    @property
+    def all(self) -> Sequence[TileView]:
+        """Every tile of the studio."""
+        return self._tiles
+
+    @property
+    def chosen(self) -> TileView | None:
+        """The tile being looked at."""
+        return next((tile for tile in self._tiles if tile.tile == self._chosen), None)
+
+    def counts(self) -> tuple[int, int, int]:
+        """How many tiles, readings, and tiles on the bench."""
+        readings = sum(zone.readings for tile in self._tiles for zone in tile.zones)
+        return len(self._tiles), readings, self.grid.rowCount()
+
+    def choose(self, name: str) -> None:
+        """Look at one tile."""
+        if name != self._chosen:
+            self._chosen = name
+            self.chosen_changed.emit()
+
+    def filter(self, **changes: Any) -> None:
+        """Change some of the filters: ``filter(body="Buff", cone=None)``."""
+        self.filters = replace(self.filters, **changes)
+        self._lay()
+
+    def clear_filters(self) -> None:
+        """Let all tiles through again, in the order they lie in."""
+        self.filters = Filters(stages=self.filters.stages, order=self.filters.order)
+        self._lay()
+
+    def set_sheen(self, zone: ZoneView, sheen: Sheen | None) -> None:
+        """Record how a zone shines."""
+        changed = replace(zone.reading, sheen=sheen)
+        self._studio.do(lambda studio: studio.put_readings([changed], frozenset({"sheen"})))
+
+    def set_faults(self, zone: ZoneView, faults: Iterable[str]) -> None:
+        """Record a zone's faults."""
+        changed = replace(zone.reading, faults=tuple(faults))
+        self._studio.do(lambda studio: studio.put_readings([changed], frozenset({"faults"})))
+
+    def _other_studio(self) -> None:
+        self.filters, self._chosen = Filters(), ""
+
+    def _read(self) -> None:
+        self._tiles = view_tiles(self._studio.evidence.readings)
+        materials = sorted({layer.material for t in self._tiles for z in t.zones for layer in z.reading.layers})
+        self.choices = Choices(
+            materials=tuple(materials),
+            bodies=tuple(sorted({tile.body for tile in self._tiles if tile.body})),
+            cones=tuple(sorted({tile.cone for tile in self._tiles if tile.cone is not None})),
+            firings=tuple(sorted({tile.firing for tile in self._tiles if tile.firing})),
+            coats=tuple(sorted({coats for tile in self._tiles for coats in tile.coats})),
+            stages=frozenset(tile.stage for tile in self._tiles),
+        )
+        self._lay()
+        self.chosen_changed.emit()
+
+    def _lay(self) -> None:
+        shown = [tile for tile in self._tiles if self.filters.lets_through(tile)]
+        shown.sort(key=_ORDERS[self.filters.order])
+        self.grid.show_tiles(shown)
+        self.shown.emit()
+
+
+def _by_hue(tile: TileView) -> tuple[float, float]:
+    """Greys first, then round the hues in twelve steps; within a step from light to dark."""
+    lab = tile.zones[0].lab
+    chroma = math.hypot(lab.a, lab.b)
+    hue = -1.0 if chroma < 6.0 else math.floor(math.degrees(math.atan2(lab.b, lab.a)) % 360.0 / 30.0)
+    return hue, -lab.L
+
+
+def _by_light(tile: TileView) -> tuple[float, float]:
+    return -tile.zones[0].lab.L, 0.0
+
+
+def _by_name(tile: TileView) -> tuple[str, str]:
+    return tile.tile.rjust(12), tile.stage
+
+
+_ORDERS: dict[Order, Any] = {Order.HUE: _by_hue, Order.LIGHT: _by_light, Order.NAME: _by_name}
