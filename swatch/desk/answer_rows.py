@@ -81,7 +81,7 @@ def answer_row(rank: int, suggestion: Suggestion, target: Lab, section: Section,
     return AnswerRow(
         rank=rank,
         name=layers_in_words(prediction.question.layers),
-        evidence=evidence_in_words(prediction.grounds),
+        evidence=evidence_in_words(prediction.grounds, short=True),
         caution=caution,
         difference=difference_in_words(prediction.lab, target),
         lab=prediction.lab,

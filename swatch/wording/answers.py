@@ -25,8 +25,11 @@ def difference_in_words(lab: Lab, against: Lab) -> str:
     return f"{text[0].upper()}{text[1:]}."
 
 
-def evidence_in_words(grounds: Grounds) -> str:
-    """Say what a prediction rests on: ``2 tiles of this layering, 9 of these materials``."""
+def evidence_in_words(grounds: Grounds, *, short: bool = False) -> str:
+    """Say what a prediction rests on: ``2 tiles of this layering, 9 of these materials``.
+
+    In short, beside the layering's name: ``2 tiles of it, 9 of these materials``.
+    """
     if grounds.basis is Basis.RAW_ONLY:
         return say(_("raw colour only, no tile"))
     if grounds.basis is Basis.MAKER:
@@ -35,8 +38,11 @@ def evidence_in_words(grounds: Grounds) -> str:
     rest = say(_("{n} of these materials")).format(n=others)
     if n == 0:
         return say(_("new layering, {rest}")).format(rest=rest)
-    own = say_many("{n} tile of this layering", "{n} tiles of this layering", n).format(n=n)
-    return f"{own}, {rest}"
+    if short:
+        own = say_many("{n} tile of it", "{n} tiles of it", n)
+    else:
+        own = say_many("{n} tile of this layering", "{n} tiles of this layering", n)
+    return f"{own.format(n=n)}, {rest}"
 
 
 def chance_in_words(chance: float) -> str:
