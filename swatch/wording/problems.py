@@ -10,6 +10,7 @@ from typing import Any
 
 from swatch.terms.problems import Fact, Notice, StudioProblem, Where
 from swatch.wording.text import _, say
+from swatch.wording.visible import visible
 
 _ROOMS = ("photo", "files", "studio", "learning", "work", "screen")
 
@@ -29,7 +30,8 @@ class _Facts(string.Formatter):
     """Fills a sentence with facts; a number asked for with a format that is not there says so with a dash."""
 
     def get_value(self, key: int | str, args: Any, kwargs: Mapping[str, Any]) -> Any:
-        return kwargs.get(str(key))
+        value = kwargs.get(str(key))
+        return visible(value) if isinstance(value, str) else value
 
     def format_field(self, value: Any, format_spec: str) -> str:
         return "–" if value is None else str(super().format_field(value, format_spec))
@@ -60,4 +62,28 @@ def place_in_words(where: Where) -> str:
         parts.append(say(_("row {row}")).format(row=where.row))
     if where.zone is not None:
         parts.append(say(_("zone {zone}")).format(zone=where.zone))
-    return ", ".join(part for part in parts if part)
+    return ", ".join(visible(part) for part in parts if part)
+
+
+def problem_entry(problem: StudioProblem) -> dict[str, object]:
+    """Give a problem as the command line's JSON has it; ``where`` holds only what is known of the place."""
+    message, next_step = problem_in_words(problem)
+    return {"code": problem.code, "message": message, "next_step": next_step, "where": _place(problem.where)}
+
+
+def warning_entry(notice: Notice) -> dict[str, object]:
+    """Give a warning as the command line's JSON has it; ``where`` is there only if something is known of it."""
+    message, next_step = notice_in_words(notice)
+    entry: dict[str, object] = {"code": notice.code, "message": message, "next_step": next_step}
+    return entry | ({"where": _place(notice.where)} if notice.where != Where() else {})
+
+
+def caution_entry(notice: Notice) -> dict[str, object]:
+    """Give a caution as the command line's JSON has it: its code and all that is said of it."""
+    message, next_step = notice_in_words(notice)
+    return {"code": notice.code, "message": f"{message} {next_step}".strip()}
+
+
+def _place(where: Where) -> dict[str, object]:
+    parts = {"file": where.file, "row": where.row, "photo": where.photo, "zone": where.zone}
+    return {name: value for name, value in parts.items() if value is not None}

@@ -19,6 +19,7 @@ from swatch.terms.problems import StudioProblem, Where
 
 _TERMS = (
     "answers",
+    "brought",
     "colour",
     "cone",
     "editions",

@@ -37,26 +37,6 @@ def bad_layers(text: str, part: str) -> StudioProblem:
 # --- the file as a whole
 
 
-def file_not_found(name: str) -> StudioProblem:
-    """There is no such file."""
-    return StudioProblem("file-not-found", name=name)
-
-
-def file_unreadable(name: str, reason: str) -> StudioProblem:
-    """The file is there but cannot be read: a folder, no permission, a broken disk."""
-    return StudioProblem("file-unreadable", name=name, reason=reason)
-
-
-def file_unwritable(name: str, reason: str) -> StudioProblem:
-    """A file that was asked for cannot be written."""
-    return StudioProblem("file-unwritable", name=name, reason=reason)
-
-
-def file_exists(name: str) -> StudioProblem:
-    """The file to be written is there already, and is not ours to write over."""
-    return StudioProblem("file-exists", name=name)
-
-
 def unknown_ending(name: str, endings: str) -> StudioProblem:
     """The ending of a file to be written names no format."""
     return StudioProblem("unknown-ending", name=name, endings=endings)
@@ -188,11 +168,6 @@ def same_row_twice(key: str, first_row: int) -> StudioProblem:
 # --- rows against the studio
 
 
-def cone_against_firing(cone: str, firing: str, asked: str) -> StudioProblem:
-    """A tile's cone is not the cone its firing was asked for."""
-    return StudioProblem("cone-against-firing", cone=cone, firing=firing, asked=asked)
-
-
 def no_cone(tile: str) -> StudioProblem:
     """A fired colour has neither a firing nor a cone."""
     return StudioProblem("no-cone", tile=tile)
@@ -216,6 +191,11 @@ def columns_not_used(columns: Sequence[str]) -> Notice:
 def no_rows() -> Notice:
     """A table has a header and nothing under it."""
     return Notice("no-rows")
+
+
+def doubt_not_stated(rows: int, u: float) -> Notice:
+    """Rows state no uncertainty, so one was taken for them."""
+    return Notice("doubt-not-stated", {"rows": rows, "u": u})
 
 
 # --- zones and keyword text

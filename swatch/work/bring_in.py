@@ -1,0 +1,190 @@
+"""Files into the studio: each is taken whole or not at all, and the same file again changes nothing."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from swatch.formats import tables
+from swatch.formats.tables import Table, WithDoubt
+from swatch.library.studio import Studio
+from swatch.terms.brought import BroughtIn, FileIn
+from swatch.terms.colour import Covariance, Lab
+from swatch.terms.editions import Counts
+from swatch.terms.problems import Notice, StudioProblem, Where
+from swatch.terms.problems.files import all_of, doubt_not_stated
+from swatch.terms.report import Report, silent
+from swatch.work.cones_in import check_editions, check_tiles
+from swatch.work.files import read_file
+
+UNSTATED_U = 1.0
+"""One standard uncertainty, in ΔE00, of a colour whose row states none.
+
+Between the best a camera reaches beside a perfect card (median error 0.9) and what it reaches in a studio's light
+(median error 1.4), as found on rendered scenes with known truth; it is said as a warning.
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class _Kind:
+    read: Callable[[bytes, str], Table[Any]]
+    put: Callable[[Studio, Sequence[Any], frozenset[str]], Counts]
+    check: Callable[[Studio, Table[Any], str], tuple[Notice, ...]] | None = None
+
+
+# In the order in which one table may speak of another's rows.
+_KINDS: dict[str, _Kind] = {
+    "materials": _Kind(tables.read_materials, Studio.put_materials),
+    "bodies": _Kind(tables.read_bodies, Studio.put_bodies),
+    "firings": _Kind(tables.read_firings, Studio.put_firings),
+    "witness": _Kind(tables.read_witness, Studio.put_witnesses),
+    "tiles": _Kind(tables.read_tiles, Studio.put_readings, check_tiles),
+    "editions": _Kind(tables.read_editions, Studio.put_editions, check_editions),
+    "pieces": _Kind(tables.read_pieces, Studio.put_pieces),
+    "weighings": _Kind(tables.read_weighings, Studio.put_weighings),
+}
+TABLES = tuple(_KINDS)
+
+
+def bring_in(folder: Path, files: Mapping[str, Path], report: Report = silent) -> BroughtIn:
+    """Bring tables into the studio in `folder`, which is made where there is none.
+
+    Parameters
+    ----------
+    folder : Path
+        The studio's folder.
+    files : mapping of table to path
+        Tables are those of `TABLES`; they are taken up in that order, whatever the order given.
+    report : Report
+        Told of every file; cancelling between two files leaves the ones before it in the studio.
+
+    Returns
+    -------
+    BroughtIn
+        One entry a file. A refused file has all its problems and has changed nothing; where nothing at all could
+        be used, no studio was made.
+
+    Raises
+    ------
+    StudioProblem
+        The studio itself cannot be written: another process holds it, a newer program made it.
+    """
+    steps = 2 * len(files)
+    read: dict[str, Table[Any] | StudioProblem] = {}
+    for name in (name for name in TABLES if name in files):
+        report(len(read), steps, "files")
+        read[name] = _read(name, files[name])
+    if all(isinstance(table, StudioProblem) for table in read.values()):
+        return BroughtIn(tuple(_refused(name, files[name], table) for name, table in read.items()))
+    had_folder = folder.exists()
+    made_here = not _is_studio(folder)
+    studio = Studio.create(folder) if made_here else Studio.open(folder)
+    entries: list[FileIn] = []
+    try:
+        for name, table in read.items():
+            report(len(read) + len(entries), steps, "files")
+            entries.append(_put(studio, name, files[name], table))
+    finally:
+        studio.close()
+        if made_here and not any(entry.counts is not None for entry in entries):
+            _unmake(folder, had_folder)
+    report(steps, steps, "files")
+    return BroughtIn(tuple(entries))
+
+
+def _is_studio(folder: Path) -> bool:
+    """Whether there is anything in `folder` that opening, not making, has to judge."""
+    return folder.is_dir() and any(folder.iterdir())
+
+
+def _unmake(folder: Path, had_folder: bool) -> None:
+    """Take away a studio made a moment ago into which nothing came; its folder was absent or empty before."""
+    for inside in folder.iterdir():
+        if inside.is_dir():
+            shutil.rmtree(inside)
+        else:
+            inside.unlink()
+    if not had_folder:
+        folder.rmdir()
+
+
+def _read(name: str, path: Path) -> Table[Any] | StudioProblem:
+    try:
+        return _KINDS[name].read(read_file(path), str(path))
+    except StudioProblem as problem:
+        return problem
+
+
+def _put(studio: Studio, name: str, path: Path, table: Table[Any] | StudioProblem) -> FileIn:
+    if isinstance(table, StudioProblem):
+        return _refused(name, path, table)
+    kind = _KINDS[name]
+    try:
+        notices = table.notices
+        if kind.check is not None:
+            notices += kind.check(studio, table, str(path))
+        values, more = _with_covariances(table, str(path))
+        counts = kind.put(studio, values, table.given)
+    except StudioProblem as problem:
+        return _refused(name, path, problem)
+    return FileIn(name, str(path), counts, notices + more)
+
+
+def _refused(name: str, path: Path, problem: object) -> FileIn:
+    assert isinstance(problem, StudioProblem)
+    placed = tuple(one.at(Where(file=str(path))) for one in all_of(problem))
+    return FileIn(name, str(path), None, (), placed)
+
+
+def _with_covariances(table: Table[Any], file: str) -> tuple[Sequence[Any], tuple[Notice, ...]]:
+    """Give every reading the covariance its `u` stands for, and say where none was stated."""
+    if not table.rows or not isinstance(table.rows[0], WithDoubt):
+        return table.rows, ()
+    doubts = [UNSTATED_U if row.u is None else row.u for row in table.rows]
+    made = covariances_of([row.value.lab for row in table.rows], doubts)
+    values = [replace(row.value, covariance=one) for row, one in zip(table.rows, made, strict=True)]
+    unstated = sum(row.u is None for row in table.rows)
+    if not unstated:
+        return values, ()
+    return values, (doubt_not_stated(unstated, UNSTATED_U).at(Where(file=file)),)
+
+
+def covariances_of(colours: Sequence[Lab], doubts: Sequence[float]) -> list[Covariance]:
+    """Turn one standard uncertainty in ΔE00 into a covariance of (L*, a*, b*).
+
+    Nothing is known of its direction, so it is taken as equal in every direction as CIEDE2000 counts it: with G
+    the local metric, Σ = u²/3 G⁻¹, so that trace(G Σ) = u².
+
+    Parameters
+    ----------
+    colours : (n,) Lab
+    doubts : (n,) float
+        In ΔE00, above 0.
+
+    Returns
+    -------
+    (n,) Covariance
+    """
+    import numpy as np
+
+    from swatch.science.colour_math import de00_metric
+
+    inverse = np.linalg.inv(de00_metric(np.asarray(colours, dtype=float)))
+    sigma = np.square(np.asarray(doubts, dtype=float))[:, None, None] / 3 * inverse
+    return [Covariance(*map(float, (s[0, 0], s[0, 1], s[0, 2], s[1, 1], s[1, 2], s[2, 2]))) for s in sigma]
+
+
+def doubts_of(colours: Sequence[Lab], covariances: Sequence[Covariance]) -> list[float]:
+    """Turn covariances back into one standard uncertainty each: u = √trace(G Σ), in ΔE00."""
+    import numpy as np
+
+    from swatch.science.colour_math import de00_metric
+
+    if not colours:
+        return []
+    metric = de00_metric(np.asarray(colours, dtype=float))
+    sigma = np.array([covariance.rows() for covariance in covariances])
+    return [float(u) for u in np.sqrt(np.maximum(np.einsum("nij,nji->n", metric, sigma), 0.0))]

@@ -1,0 +1,92 @@
+"""Cones of rows that come in, held against the studio's firings and its materials' ranges."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from swatch.formats.csv_text import Problems
+from swatch.formats.tables import Table
+from swatch.library.studio import Studio
+from swatch.terms.cone import Cone
+from swatch.terms.evidence import Evidence, Stage, ZoneReading
+from swatch.terms.layering import Layers, fold_name
+from swatch.terms.materials import Firing, Material
+from swatch.terms.problems import Notice, Where
+from swatch.terms.problems.files import lost_zero, no_cone, unknown_firing
+from swatch.terms.problems.studio import cone_not_the_firings
+
+_HOTTEST_LOW = Cone(0.0)
+"""Cone 01: the last cone written with a zero before it."""
+
+
+class _Ranges:
+    """Warns once of each material whose cones are all written with a zero and that meets a cone without."""
+
+    def __init__(self, materials: Iterable[Material], file: str) -> None:
+        self._materials = {fold_name(one.name): one for one in materials}
+        self._file = file
+        self._said: set[tuple[str, Cone]] = set()
+        self.notices: list[Notice] = []
+
+    def look(self, layers: Layers, cone: Cone | None, row: int) -> None:
+        if cone is None or cone <= _HOTTEST_LOW:
+            return
+        for layer in layers:
+            folded = fold_name(layer.material)
+            material = self._materials.get(folded)
+            if material is None or material.cone_to is None or material.cone_to > _HOTTEST_LOW:
+                continue
+            if (folded, cone) not in self._said:
+                self._said.add((folded, cone))
+                low = material.cone_from or material.cone_to
+                notice = lost_zero(str(cone), material.name, str(low), str(material.cone_to))
+                self.notices.append(notice.at(Where(file=self._file, row=row)))
+
+
+def check_tiles(studio: Studio, table: Table[Any], file: str) -> tuple[Notice, ...]:
+    """Look that every fired row has a cone that does not gainsay its firing.
+
+    Raises
+    ------
+    StudioProblem
+        ``no-cone``, ``unknown-firing`` or ``cone-not-the-firings``, all rows at once.
+    """
+    evidence = studio.evidence()
+    firings = {fold_name(firing.name): firing for firing in evidence.firings}
+    known = _known_tiles(evidence)
+    problems, ranges = Problems(file), _Ranges(evidence.materials, file)
+    for number, row in zip(table.row_numbers, table.rows, strict=True):
+        reading: ZoneReading = row.value
+        firing = firings.get(fold_name(reading.firing)) if reading.firing else None
+        cone = reading.cone or (firing.cone_asked if firing else None)
+        if firing and firing.cone_asked and reading.cone and reading.cone != firing.cone_asked:
+            asked = str(firing.cone_asked)
+            problem = cone_not_the_firings(reading.tile, reading.zone, str(reading.cone), firing.name, asked)
+            problems.add(problem, number)
+        elif reading.stage is not Stage.RAW and cone is None and fold_name(reading.tile) not in known:
+            if reading.firing and firing is None:
+                problems.add(unknown_firing(reading.firing), number)
+            elif firing is None or not _says_heat(firing):
+                problems.add(no_cone(reading.tile), number)
+        ranges.look(reading.layers, cone, number)
+    problems.raise_any()
+    return tuple(ranges.notices)
+
+
+def check_editions(studio: Studio, table: Table[Any], file: str) -> tuple[Notice, ...]:
+    """Look that an edition's cone is one its materials are for."""
+    ranges = _Ranges(studio.evidence().materials, file)
+    for number, region in zip(table.row_numbers, table.rows, strict=True):
+        ranges.look(region.layers, region.cone, number)
+    return tuple(ranges.notices)
+
+
+def _known_tiles(evidence: Evidence) -> frozenset[str]:
+    """Tiles with a reading already: a row that only mends one need not say its cone again."""
+    return frozenset(fold_name(reading.tile) for reading in evidence.readings)
+
+
+def _says_heat(firing: Firing) -> bool:
+    """Whether a firing's programme or witness stands in for a cone asked."""
+    return firing.peak_c is not None or firing.cone_reached is not None
