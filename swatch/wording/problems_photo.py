@@ -2,8 +2,138 @@
 
 from __future__ import annotations
 
-from swatch.wording.text import _  # noqa: F401
+from swatch.wording.text import _
 
-PROBLEMS: dict[str, tuple[str, str]] = {}
+_AGAIN = _("Photograph it again with the whole card in the picture, sharp and facing the camera.")
+_ONE_LAMP = _(
+    "Use one lamp of one kind, or daylight from one side with the room's lamps off, and photograph again."
+)
+_DARKER = _("Photograph again one stop darker: touch the brightest tile on the screen and slide down.")
 
-NOTICES: dict[str, tuple[str, str]] = {}
+PROBLEMS: dict[str, tuple[str, str]] = {
+    "photo-not-a-photo": (
+        _("This is no photo that can be read; by its content it is: {kind}."),
+        _("Bring the photo as JPEG, HEIC, PNG, TIFF or WebP, as the phone or camera made it."),
+    ),
+    "photo-broken": (
+        _("This {kind} file is damaged or ends too soon."),
+        _("Copy it again from the phone or camera; it may not have arrived whole."),
+    ),
+    "photo-too-large": (
+        _("This photo claims {width} × {height} pixels; at most {most_megapixels} megapixels are read."),
+        _("Save it smaller and try again; 12 megapixels are plenty."),
+    ),
+    "photo-too-small": (
+        _("This photo has only {width} × {height} pixels."),
+        _("Bring the photo in its full size, not a preview of it."),
+    ),
+    "photo-animated": (
+        _("This file holds several pictures, so it is not known which one is meant."),
+        _("Save the one picture by itself and bring that."),
+    ),
+    "photo-colours-unusable": (
+        _("This photo keeps its colours as {way}, from which the light that was seen cannot be had back."),
+        _("Bring the photo as the phone or camera made it, in colour and not edited."),
+    ),
+    "card-needs-corners": (
+        _("The card {card} cannot be found by itself; only the 24-patch chart can."),
+        _("Give its four corners: outer corners of the outermost patches, from the first patch round the card."),
+    ),
+    "card-corners-wrong": (
+        _("These corners do not outline a card in this photo ({reason})."),
+        _("Give four points inside the photo, from the first patch's outer corner round the card."),
+    ),
+    "card-too-few-patches": (
+        _("This card has {n_patches} patches that can serve here; at least {least} are needed."),
+        _("Use a card with more patches, at least three of them grey."),
+    ),
+    "zone-outline-wrong": (
+        _("This zone's outline has no area."),
+        _("Draw it again around the part of the tile to be read."),
+    ),
+    "blank-does-not-fit": (
+        _("The photo of the blank sheet has another shape than this photo."),
+        _("Photograph the blank sheet with the same phone, held the same way, from the same place."),
+    ),
+}
+
+NOTICES: dict[str, tuple[str, str]] = {
+    "photo-profile-unread": (
+        _("The photo's colour profile cannot be read; it was taken as plain sRGB."),
+        _("Bring the photo as the phone or camera made it."),
+    ),
+    "card-not-found": (_("No whole reference card was found in this photo."), _AGAIN),
+    "card-does-not-fit": (
+        _("What lies between these corners does not look like the card."),
+        _("Check the corners: start at the first patch (dark skin on the 24-patch chart) and go round the card."),
+    ),
+    "card-unsure": (
+        _("The card was found, but not surely."),
+        _("Look whether its outline lies on the card; if not, give its corners."),
+    ),
+    "card-too-bright": (
+        _("Only {n_clear} patches of the card can be read; the others are too bright."),
+        _DARKER,
+    ),
+    "card-too-dark": (
+        _("Only {n_clear} patches of the card can be read; the others are too dark."),
+        _("Photograph again with more light, or one stop brighter."),
+    ),
+    "card-read-badly": (
+        _("The card's own patches are read {median} ΔE00 off, by their middle: more than a good photo has."),
+        _("Check that nothing shines on the card or shades it; a card with faded patches does the same."),
+    ),
+    "card-read-badly-refused": (
+        _("The card's own patches are read {median} ΔE00 off, by their middle: too much to trust the tiles."),
+        _("Check that it is the card you named and that it is clean and not faded; then photograph again."),
+    ),
+    "no-sheet": (
+        _("No plain sheet was seen around the card, so uneven light is known only from the card itself."),
+        _("Lay card and tiles on one sheet of white matt paper, or add a photo of the blank sheet."),
+    ),
+    "sheet-too-bright": (_("{percent} % of the sheet is too bright to tell how even the light is."), _DARKER),
+    "sheet-too-bright-refused": (
+        _("The sheet is too bright ({percent} %) to tell how even the light is."),
+        _DARKER,
+    ),
+    "light-patchy": (
+        _("The light on the sheet is patchy (by {percent} %): a shadow, or the phone altered parts of it."),
+        _("Keep shadows off, and switch off HDR and other improvements of the camera."),
+    ),
+    "light-patchy-refused": (
+        _("The light on the sheet is too patchy (by {percent} %): shadows, or the phone altered parts."),
+        _("Keep shadows off, switch off HDR and other improvements of the camera, and photograph again."),
+    ),
+    "mixed-light": (
+        _("The light changes colour over the photo by {percent} %: two kinds of light, it seems."),
+        _ONE_LAMP,
+    ),
+    "mixed-light-refused": (
+        _("The light changes colour over the photo by {percent} %: two kinds of light."),
+        _ONE_LAMP,
+    ),
+    "uneven-light": (
+        _("Parts of the photo have {percent} % less light than others; that was allowed for."),
+        _("Move the lamp further away for evener light."),
+    ),
+    "zone-too-bright": (
+        _("{percent} % of this zone is too bright to be read well."),
+        _DARKER,
+    ),
+    "zone-too-dark": (
+        _("{percent} % of this zone is too dark to be read well."),
+        _("Photograph it again with more light."),
+    ),
+    "zone-glare": (
+        _("Only {percent} % of this zone is free of glare."),
+        _("Turn the tile or move the lamp so that nothing mirrors in it; light from 45° is best."),
+    ),
+    "zone-all-glare": (
+        _("This zone mirrors a light nearly everywhere and was left out."),
+        _("Turn the tile or move the lamp so that nothing mirrors in it; light from 45° is best."),
+    ),
+    "zone-outside": (
+        _("This zone lies outside the photo, or is too small to be read, and was left out."),
+        _("Draw it again inside the photo."),
+    ),
+}

@@ -1,1 +1,60 @@
 """Problems of photos: what cannot be opened, found or trusted."""
+
+from __future__ import annotations
+
+from swatch.terms.problems.base import StudioProblem
+
+
+def photo_not_a_photo(kind: str) -> StudioProblem:
+    """The file is no photo in a format that is read; `kind` is what it is."""
+    return StudioProblem("photo-not-a-photo", kind=kind)
+
+
+def photo_broken(kind: str) -> StudioProblem:
+    """The file starts like a photo and cannot be decoded to its end."""
+    return StudioProblem("photo-broken", kind=kind)
+
+
+def photo_too_large(width: int, height: int, most_megapixels: int) -> StudioProblem:
+    """The photo claims more pixels than are decoded."""
+    return StudioProblem("photo-too-large", width=width, height=height, most_megapixels=most_megapixels)
+
+
+def photo_too_small(width: int, height: int) -> StudioProblem:
+    """The photo has too few pixels for a card and tiles."""
+    return StudioProblem("photo-too-small", width=width, height=height)
+
+
+def photo_animated() -> StudioProblem:
+    """The file holds several pictures, so it is not known which is meant."""
+    return StudioProblem("photo-animated")
+
+
+def photo_colours_unusable(way: str) -> StudioProblem:
+    """The photo codes its colours in a way that does not lead back to light: `way` is CMYK, Lab, grey, 32 bit."""
+    return StudioProblem("photo-colours-unusable", way=way)
+
+
+def card_needs_corners(card: str) -> StudioProblem:
+    """Only the 24-patch chart is found by itself; any other card needs its corners."""
+    return StudioProblem("card-needs-corners", card=card)
+
+
+def card_corners_wrong(reason: str) -> StudioProblem:
+    """The corners given are not four corners of a card inside the photo."""
+    return StudioProblem("card-corners-wrong", reason=reason)
+
+
+def card_too_few_patches(n_patches: int, least: int) -> StudioProblem:
+    """The card has too few patches, or too few neutral ones, to correct colours by."""
+    return StudioProblem("card-too-few-patches", n_patches=n_patches, least=least)
+
+
+def zone_outline_wrong() -> StudioProblem:
+    """A zone's outline has fewer than three points, or no area."""
+    return StudioProblem("zone-outline-wrong")
+
+
+def blank_does_not_fit() -> StudioProblem:
+    """The photo of a blank sheet has another shape than the photo it should level."""
+    return StudioProblem("blank-does-not-fit")

@@ -1,0 +1,227 @@
+"""How the scene's light changes over the photo, from the sheet the card and tiles lie on.
+
+The light is a smooth surface in ln: a polynomial whose higher orders are held to nothing unless the sheet says
+otherwise. Any plain, even surface around the card tells it, white or not, since only changes are used.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from swatch.science.calibration import GreyCurve
+from swatch.science.colour_math import FloatArray
+from swatch.science.picture import Picture, shrunk
+
+LONG_SIDE = 480
+ORDER = 4
+ORDER_SPREAD = (0.0, 0.5, 0.4, 0.15, 0.10)
+"""Expected size of ln light's terms by order, over half the photo; order 0 is the sheet's own colour."""
+MISFIT = 0.006
+"""Standard deviation of ln light that a polynomial leaves, alike over about a sixth of the photo."""
+_INDEPENDENT_SPOTS = 36.0
+_EVEN = 0.02
+"""Standard deviation of ln light within 5 × 5 pixels of the small photo, above which a place is no plain sheet."""
+_LEAST_SHARE = 0.03
+_MOST_POINTS = 6000
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """Places of a plain surface in the photo: ``points`` (n, 2) in pixels, camera ``light`` (n, 3)."""
+
+    points: FloatArray
+    light: FloatArray
+    share: float
+    clipped: float
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """Ln of the scene's light over that at the card's centre, per channel."""
+
+    middle: FloatArray
+    half: float
+    terms: FloatArray
+    covariance: FloatArray
+    origin: FloatArray
+    residual: float
+
+    def ln(self, points: FloatArray) -> FloatArray:
+        """Ln light at pixels (n, 2): (n, 3)."""
+        return np.asarray((self._design(points) - self.origin) @ self.terms)
+
+    def at(self, points: FloatArray) -> FloatArray:
+        """The factor itself: (n, 3)."""
+        return np.asarray(np.exp(self.ln(points)))
+
+    def doubt(self, points: FloatArray) -> FloatArray:
+        """Standard uncertainty of ln light at pixels (n, 2): (n,)."""
+        away = self._design(points) - self.origin
+        return np.asarray(np.sqrt(np.einsum("ni,ij,nj->n", away, self.covariance, away)))
+
+    def _design(self, points: FloatArray) -> FloatArray:
+        return surface_terms((np.asarray(points) - self.middle) / self.half, len(self.terms))
+
+
+def surface_terms(at: FloatArray, count: int | None = None) -> FloatArray:
+    """Powers x^i y^j with i + j from 1 to `ORDER`, lowest order first: (n, k)."""
+    x, y = at[:, 0], at[:, 1]
+    columns = [x ** (order - j) * y**j for order in range(1, ORDER + 1) for j in range(order + 1)]
+    return np.stack(columns[:count], axis=1)
+
+
+def find_sheet(
+    picture: Picture, around: FloatArray, card_outline: FloatArray, taken: Sequence[FloatArray]
+) -> Sheet | None:
+    """Find the plain surface the card lies on.
+
+    Parameters
+    ----------
+    around : (2,)
+        The card's centre, in pixels.
+    card_outline : (4, 2)
+        What the card covers, its frame included.
+    taken : sequence of (k, 2)
+        Outlines of the zones.
+
+    Returns
+    -------
+    Sheet or None
+        None where no plain surface takes a fair part of the photo near the card.
+    """
+    small = shrunk(picture.pixels, LONG_SIDE)
+    scale = small.shape[1] / picture.size[0]
+    light = _light_of(small, picture)
+    ln = np.log(np.maximum(light, 1e-3)).astype(np.float32)
+    free = np.ones(small.shape[:2], np.uint8)
+    for outline in (card_outline, *taken):
+        cv2.fillPoly(free, [np.round(outline * scale).astype(np.int32)], 0)
+    free = cv2.erode(free, np.ones((5, 5), np.uint8), borderValue=1)
+    even = (_roughness(ln) < _EVEN) & (free > 0) & (light.min(axis=2) > 0.02)
+    count, labels, stats, _ = cv2.connectedComponentsWithStats(even.astype(np.uint8), connectivity=4)
+    if count < 2:
+        return None
+    best = _best_component(labels, stats, ln, around * scale, card_outline * scale)
+    if best is None:
+        return None
+    mask = labels == best
+    level_top = light[mask] >= 0.985
+    clipped = float(level_top.any(axis=1).mean())
+    rows, columns = np.nonzero(mask)
+    step = max(1, len(rows) // _MOST_POINTS)
+    points = (np.stack([columns, rows], axis=1)[::step] + 0.5) / scale
+    return Sheet(points.astype(float), light[rows[::step], columns[::step]], float(mask.mean()), clipped)
+
+
+def sheet_of_blank(blank: Picture, size: tuple[int, int]) -> Sheet:
+    """Every even place of a photo of a blank sheet, as if it were the sheet in a photo of `size`."""
+    small = shrunk(blank.pixels, LONG_SIDE)
+    light = _light_of(small, blank)
+    ln = np.log(np.maximum(light, 1e-3)).astype(np.float32)
+    rows, columns = np.nonzero((_roughness(ln) < _EVEN) & (light.min(axis=2) > 0.02))
+    step = max(1, len(rows) // _MOST_POINTS)
+    points = (np.stack([columns, rows], axis=1)[::step] + 0.5) * (size[0] / small.shape[1])
+    chosen = light[rows[::step], columns[::step]]
+    clipped = float((chosen >= 0.985).any(axis=1).mean()) if len(chosen) else 0.0
+    return Sheet(points.astype(float), chosen, len(rows) / small[..., 0].size, clipped)
+
+
+def fit_field(sheet: Sheet, curve: GreyCurve, picture_size: tuple[int, int], centre: FloatArray) -> Field:
+    """Fit the light's surface to the sheet, odd places (a crease, a shadow's edge) counting little.
+
+    Parameters
+    ----------
+    centre : (2,)
+        Where the field is 1: the card's centre, in pixels.
+    """
+    middle, half = np.array(picture_size) / 2.0, max(picture_size) / 2.0
+    design = surface_terms((sheet.points - middle) / half)
+    whole = np.column_stack([np.ones(len(design)), design])
+    target = np.log(curve(sheet.light))
+    orders = [0, *(order for order in range(1, ORDER + 1) for _ in range(order + 1))]
+    spread = np.array([ORDER_SPREAD[order] for order in orders])
+    # As many independent witnesses as the sheet has spots of a sixth of the photo's side.
+    worth = _INDEPENDENT_SPOTS * max(sheet.share, 0.02) / len(whole)
+    pull = np.diag(np.where(spread > 0, MISFIT**2 / np.maximum(spread, 1e-9) ** 2, 0.0))
+    weight = np.ones(len(whole))
+    for _ in range(6):
+        weighted = whole * (weight * worth)[:, None]
+        normal = weighted.T @ whole + pull
+        terms = np.linalg.solve(normal, weighted.T @ target)
+        off = np.abs(target - whole @ terms).max(axis=1)
+        reach = max(4.0 * 1.48 * float(np.median(off)), 0.01)
+        weight = np.where(off < reach, (1 - (off / reach) ** 2) ** 2, 0.0)
+    kept = weight > 0.1
+    residual = float(np.sqrt(((target - whole @ terms)[kept] ** 2).mean())) if kept.any() else 0.0
+    misfit = max(MISFIT, residual)
+    covariance = np.linalg.inv(normal)[1:, 1:] * misfit**2
+    origin = surface_terms((centre[None] - middle) / half)[0]
+    return Field(middle, half, terms[1:], covariance, origin, residual)
+
+
+def fit_plane(
+    points: FloatArray, ln_left: FloatArray, picture_size: tuple[int, int], centre: FloatArray, doubt: float
+) -> Field:
+    """A plane over the card's own residuals, where no sheet is seen.
+
+    Parameters
+    ----------
+    points : (n, 2)
+        Centres of the patches.
+    ln_left : (n,)
+        Ln of the light read over the light expected, of each patch.
+    doubt : float
+        Standard deviation of one patch's `ln_left`.
+    """
+    middle, half = np.array(picture_size) / 2.0, max(picture_size) / 2.0
+    design = surface_terms((points - middle) / half)[:, :2]
+    whole = np.column_stack([np.ones(len(design)), design])
+    pull = np.diag([0.0, *(doubt**2 / np.full(2, 0.25) ** 2)])
+    normal = whole.T @ whole + pull
+    terms = np.linalg.solve(normal, whole.T @ ln_left)
+    origin = surface_terms((centre[None] - middle) / half)[0, :2]
+    covariance = np.linalg.inv(normal)[1:, 1:] * doubt**2
+    return Field(middle, half, np.tile(terms[1:, None], (1, 3)), covariance, origin, 0.0)
+
+
+def flat(picture_size: tuple[int, int], centre: FloatArray) -> Field:
+    """Even light: what is assumed before anything is known."""
+    middle, half = np.array(picture_size) / 2.0, max(picture_size) / 2.0
+    origin = surface_terms((centre[None] - middle) / half)[0, :2]
+    return Field(middle, half, np.zeros((2, 3)), np.diag([0.25**2] * 2), origin, 0.0)
+
+
+def _light_of(small: NDArray[Any], picture: Picture) -> FloatArray:
+    return np.stack([picture.curve[c][small[..., c]] for c in range(3)], axis=-1)
+
+
+def _roughness(ln: NDArray[np.float32]) -> FloatArray:
+    grey = ln.mean(axis=2)
+    mean = cv2.blur(grey, (5, 5))
+    return np.asarray(np.sqrt(np.maximum(cv2.blur(grey * grey, (5, 5)) - mean * mean, 0.0)))
+
+
+def _best_component(
+    labels: NDArray[Any], stats: NDArray[Any], ln: NDArray[np.float32], around: FloatArray, outline: FloatArray
+) -> int | None:
+    """The plain surface near the card with the most light on it: a large bright one before a small dark one."""
+    ring = np.zeros(labels.shape, np.uint8)
+    cv2.fillPoly(ring, [np.round(outline).astype(np.int32)], 1)
+    reach = max(3, round(0.25 * float(np.ptp(outline, axis=0).min())))
+    ring = cv2.dilate(ring, np.ones((2 * reach + 1, 2 * reach + 1), np.uint8))
+    touching = np.bincount(labels[ring > 0], minlength=len(stats))
+    best, best_worth = None, 0.0
+    for k in range(1, len(stats)):
+        area = float(stats[k, cv2.CC_STAT_AREA]) / labels.size
+        if area < _LEAST_SHARE or touching[k] < 10:
+            continue
+        worth = area * float(np.exp(ln[labels == k].mean()))
+        if worth > best_worth:
+            best, best_worth = k, worth
+    return best

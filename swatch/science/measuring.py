@@ -1,0 +1,248 @@
+"""From a photo to the colours of its zones: card found, light levelled, colours corrected and doubted."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from swatch.science import flat_field, gates
+from swatch.science.calibration import Calibration, calibrate
+from swatch.science.card import Card, grid_corners
+from swatch.science.colour_math import FloatArray, de00_metric, delta_e_2000, lab_to_xyz
+from swatch.science.flat_field import Field, Sheet
+from swatch.science.locate import Place, find_chart, place_from_corners
+from swatch.science.patches import PatchLight, read_patches
+from swatch.science.picture import Picture, decode
+from swatch.science.uncertainty import Doubts, ZoneDoubts, zone_covariance
+from swatch.science.zones import ZoneLight, read_zone
+from swatch.terms.colour import Lab, covariance_of
+from swatch.terms.measured import CardRead, PatchRead, PhotoRead, Point, Verdict, ZoneRead, ZoneShape
+from swatch.terms.problems import Notice, Where
+from swatch.terms.problems.photo import blank_does_not_fit, card_needs_corners, zone_outline_wrong
+from swatch.terms.report import Report, silent
+
+__all__ = ["decode", "measure"]
+
+ROUNDS = 3
+_FRAME = 0.75
+"""How far a card's frame reaches beyond its outermost patches, in patches."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Fitted:
+    calibration: Calibration
+    field: Field
+
+
+def measure(
+    picture: Picture,
+    card: Card,
+    zones: Sequence[ZoneShape],
+    *,
+    photo: str,
+    corners: Sequence[Point] | None = None,
+    blank: Picture | None = None,
+    report: Report = silent,
+) -> PhotoRead:
+    """Read the colours of zones in a photo that shows a reference card.
+
+    Parameters
+    ----------
+    picture : Picture
+        The decoded photo.
+    card : Card
+        The card in it; the 24-patch chart is found by itself, any other needs `corners`.
+    zones : sequence of ZoneShape
+        Outlines in pixels of the photo as seen.
+    photo : str
+        The photo's name.
+    corners : four points, optional
+        Outer corners of the outermost patches, patch 1 first, then round the card.
+    blank : Picture, optional
+        A blank sheet photographed in the same light from the same place.
+
+    Returns
+    -------
+    PhotoRead
+        Refused, without zones, where the colours cannot be trusted; its warnings say why.
+
+    Raises
+    ------
+    StudioProblem
+        ``card-needs-corners``, ``card-corners-wrong``, ``card-too-few-patches``, ``zone-outline-wrong``,
+        ``blank-does-not-fit``.
+    """
+    card.check_usable()
+    outlines = [_outline(zone, photo) for zone in zones]
+    if blank is not None and abs(np.log(np.divide(*blank.size) / np.divide(*picture.size))) > 0.02:
+        raise blank_does_not_fit()
+    report(0, 4, "finding the card")
+    if corners is None and not card.found_by_itself:
+        raise card_needs_corners(card.name).at(Where(photo=photo))
+    place = place_from_corners(picture, card, corners) if corners is not None else find_chart(picture, card)
+    judge = gates.Gates()
+    gates.judge_place(judge, place.score if place else None, corners is not None)
+    if place is None or judge.refused:
+        return _refused(picture, photo, judge)
+    report(1, 4, "reading the card")
+    patches = read_patches(picture, card, place)
+    if not _enough_clear(judge, card, patches):
+        return _refused(picture, photo, judge)
+    centre = place.points(np.array([[card.columns / 2, card.rows / 2]]))[0]
+    sheet = _sheet(picture, blank, card, place, centre, outlines)
+    fitted = _fit(picture, card, patches, sheet, centre)
+    report(2, 4, "checking the card")
+    left_out = _left_out(picture, card, patches, sheet, centre, fitted)
+    card_read = _card_read(card, place, patches, fitted, left_out)
+    at = np.vstack([patches.centres, *(outline.mean(axis=0)[None] for outline in outlines)])
+    gates.judge_light(judge, sheet, fitted.field, at)
+    gates.judge_card(judge, card_read.left_out_median)
+    report(3, 4, "reading the zones")
+    judged = judge.judged()
+    if judged.verdict is Verdict.REFUSED:
+        return PhotoRead(photo, picture.size, judged.verdict, card_read, (), judged.notices)
+    doubts = Doubts(card.lab, left_out)
+    reads: list[ZoneRead] = []
+    unread: list[Notice] = []
+    for zone, outline in zip(zones, outlines, strict=True):
+        light = read_zone(picture, outline, fitted.calibration.curve)
+        if light is None:
+            unread.append(Notice("zone-outside", where=Where(photo=photo, zone=zone.zone)))
+        elif light.used_share < gates.ZONE_LEFT[1]:
+            unread.append(Notice("zone-all-glare", where=Where(photo=photo, zone=zone.zone)))
+        else:
+            reads.append(_zone_read(zone, light, fitted, doubts))
+    notices = (*judged.notices, *picture.notices, *unread)
+    return PhotoRead(photo, picture.size, judged.verdict, card_read, tuple(reads), notices)
+
+
+def _outline(zone: ZoneShape, photo: str) -> FloatArray:
+    outline = np.array(zone.polygon, dtype=float).reshape(-1, 2)
+    if len(outline) < 3 or not np.isfinite(outline).all() or np.ptp(outline, axis=0).min() <= 0:
+        raise zone_outline_wrong().at(Where(photo=photo, zone=zone.zone))
+    return outline
+
+
+def _refused(picture: Picture, photo: str, judge: gates.Gates) -> PhotoRead:
+    judged = judge.judged()
+    return PhotoRead(photo, picture.size, judged.verdict, None, (), judged.notices)
+
+
+def _enough_clear(judge: gates.Gates, card: Card, patches: PatchLight) -> bool:
+    clear = patches.clear
+    enough = clear.mean() >= gates.LEAST_CLEAR_SHARE and clear[card.neutrals].sum() >= gates.FEWEST_NEUTRALS
+    if not enough:
+        bright = (patches.clipped_high > patches.clipped_low)[~clear].mean() >= 0.5
+        judge.refuse("card-too-bright" if bright else "card-too-dark", n_clear=int(clear.sum()))
+    return bool(enough)
+
+
+def _sheet(
+    picture: Picture,
+    blank: Picture | None,
+    card: Card,
+    place: Place,
+    centre: FloatArray,
+    outlines: list[FloatArray],
+) -> Sheet | None:
+    if blank is not None:
+        return flat_field.sheet_of_blank(blank, picture.size)
+    inner = grid_corners(card.rows, card.columns)
+    frame = inner + _FRAME * np.sign(inner - [card.columns / 2, card.rows / 2])
+    return flat_field.find_sheet(picture, centre, place.points(frame), outlines)
+
+
+def _neutral(card: Card) -> NDArray[np.bool_]:
+    return np.isin(np.arange(len(card.lab)), card.neutrals)
+
+
+def _fit(
+    picture: Picture,
+    card: Card,
+    patches: PatchLight,
+    sheet: Sheet | None,
+    centre: FloatArray,
+    without: int | None = None,
+    field: Field | None = None,
+) -> _Fitted:
+    """Fit curve, field and correction in turn, each with the others' last state; `without` one patch."""
+    use = patches.clear.copy()
+    if without is not None:
+        use[without] = False
+    at, light, lab, neutral = patches.centres[use], patches.light[use], card.lab[use], _neutral(card)[use]
+    given = field is not None
+    now = field or flat_field.flat(picture.size, centre)
+    made = calibrate(light, lab, neutral, now.at(at))
+    for _ in range(0 if given else ROUNDS):
+        if sheet is not None:
+            now = flat_field.fit_field(sheet, made.curve, picture.size, centre)
+        else:
+            expected = lab_to_xyz(lab)[:, 1]
+            read = lab_to_xyz(made.correction(made.curve(light)))[:, 1]
+            ln_left = np.log(np.maximum(read, 1e-3) / np.maximum(expected, 1e-3))
+            now = flat_field.fit_plane(at, ln_left, picture.size, centre, max(0.02, float(ln_left.std())))
+        made = calibrate(light, lab, neutral, now.at(at))
+    return _Fitted(made, now)
+
+
+def _left_out(
+    picture: Picture, card: Card, patches: PatchLight, sheet: Sheet | None, centre: FloatArray, fitted: _Fitted
+) -> FloatArray:
+    """CIELAB ΔE00 of each patch as read by a calibration that never saw it; unclear ones by the whole fit."""
+    read = np.empty_like(card.lab)
+    for k in range(len(card.lab)):
+        # With a sheet the field does not come from the patches, so it stands as it is.
+        made = _fit(picture, card, patches, sheet, centre, k, fitted.field if sheet is not None else None)
+        read[k] = made.calibration.lab(patches.light[k], made.field.at(patches.centres[k : k + 1])[0])
+    return delta_e_2000(read, card.lab)
+
+
+def _card_read(card: Card, place: Place, patches: PatchLight, fitted: _Fitted, left_out: FloatArray) -> CardRead:
+    read = fitted.calibration.lab(patches.light, fitted.field.at(patches.centres))
+    corners = place.points(grid_corners(card.rows, card.columns))
+    patch_reads = tuple(
+        PatchRead(k + 1, Lab(*card.lab[k].tolist()), Lab(*read[k].tolist()), float(left_out[k]))
+        for k in range(len(card.lab))
+    )
+    one, two, three, four = ((float(x), float(y)) for x, y in corners)
+    return CardRead(
+        name=card.name,
+        corners=(one, two, three, four),
+        score=round(place.score, 4),
+        left_out_median=float(np.median(left_out)),
+        left_out_p95=float(np.quantile(left_out, 0.95)),
+        left_out_max=float(left_out.max()),
+        patches=patch_reads,
+    )
+
+
+def _zone_read(zone: ZoneShape, light: ZoneLight, fitted: _Fitted, doubts: Doubts) -> ZoneRead:
+    where = light.centre[None]
+    factor = fitted.field.at(where)[0]
+    z = light.z / factor
+    lab = fitted.calibration.correction(z)
+    away = fitted.calibration.correction(light.blocks / factor) - lab
+    spread2 = np.einsum("ni,ij,nj->n", away, de00_metric(lab), away)
+    variation = float(np.sqrt(spread2.mean()))
+    zone_doubts = ZoneDoubts(
+        field_ln=float(fitted.field.doubt(where)[0]),
+        glare_share=light.glare_share,
+        used_share=light.used_share,
+        high_share=light.high_share,
+        low_share=light.low_share,
+        noise=variation / np.sqrt(len(light.blocks)),
+    )
+    covariance, u95 = zone_covariance(doubts, zone_doubts, fitted.calibration, z, lab)
+    return ZoneRead(
+        zone=zone.zone,
+        polygon=zone.polygon,
+        lab=Lab(*lab.tolist()),
+        covariance=covariance_of(covariance.tolist()),
+        u95_de00=u95,
+        variation_de00=variation,
+        used_share=light.used_share,
+        warnings=gates.zone_warnings(light),
+    )

@@ -1,0 +1,259 @@
+"""From the bytes of a photo to its pixels: hostile bytes in, upright pixels and their tone curve out.
+
+Runs in a worker process only. No decoder is asked to guess what a file is: the kind is told from its first
+bytes, and only that one decoder sees it, after the size it claims has been checked.
+"""
+
+from __future__ import annotations
+
+import io
+import struct
+import warnings
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from swatch.science.colour_math import FloatArray
+from swatch.science.file_kind import PHOTO_KINDS, file_kind, webp_size
+from swatch.science.icc import curve_of_gamma, curve_of_profile, curve_of_srgb
+from swatch.terms.problems import Notice, StudioProblem, Where
+from swatch.terms.problems.photo import (
+    photo_animated,
+    photo_broken,
+    photo_colours_unusable,
+    photo_not_a_photo,
+    photo_too_large,
+    photo_too_small,
+)
+
+if TYPE_CHECKING:
+    from PIL import Image
+
+MOST_PIXELS = 120_000_000
+LONGEST_SIDE = 30_000
+SHORTEST_SIDE = 64
+_ORIENTATION, _COLOUR_SPACE_INTEROP = 274, 0x0001
+_ADOBE_RGB_GAMMA = 563 / 256
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A photo as seen: orientation applied, channels red, green, blue, in the photo's own primaries.
+
+    ``pixels`` is (height, width, 3) of 8 or 16 bits; ``curve`` is (3, 256 or 65536) linear light of each level.
+    """
+
+    name: str
+    pixels: NDArray[Any]
+    curve: FloatArray
+    notices: tuple[Notice, ...] = ()
+
+    @property
+    def size(self) -> tuple[int, int]:
+        """Width and height in pixels."""
+        return int(self.pixels.shape[1]), int(self.pixels.shape[0])
+
+    @property
+    def top(self) -> int:
+        """The highest level a pixel can have."""
+        return 255 if self.pixels.dtype == np.uint8 else 65535
+
+
+def decode(data: bytes, name: str) -> Picture:
+    """Decode a photo whose bytes nobody vouches for.
+
+    Parameters
+    ----------
+    data : bytes
+        A JPEG, PNG (8 or 16 bits), TIFF, WebP or HEIC file.
+    name : str
+        What the photo is called; only told in problems.
+
+    Raises
+    ------
+    StudioProblem
+        ``photo-not-a-photo``, ``photo-broken``, ``photo-too-large``, ``photo-too-small``,
+        ``photo-animated``, ``photo-colours-unusable``.
+    """
+    try:
+        return _decode(data, name)
+    except StudioProblem as problem:
+        raise problem.at(Where(photo=name)) from problem.__cause__
+
+
+def preview_rgb(picture: Picture, long_side: int) -> NDArray[np.uint8]:
+    """The photo as 8-bit RGB, shrunk until its longer side is at most `long_side` pixels."""
+    return eight_bits(shrunk(picture.pixels, long_side))
+
+
+def preview_jpeg(picture: Picture, long_side: int) -> bytes:
+    """The photo as the bytes of an upright JPEG, its longer side at most `long_side` pixels."""
+    fine, coded = cv2.imencode(".jpg", preview_rgb(picture, long_side)[:, :, ::-1], [cv2.IMWRITE_JPEG_QUALITY, 90])
+    if not fine:
+        raise RuntimeError("the preview could not be coded")
+    return coded.tobytes()
+
+
+def shrunk(pixels: NDArray[Any], long_side: int) -> NDArray[Any]:
+    """Average pixels down until the longer side is at most `long_side`; never enlarges."""
+    scale = long_side / max(pixels.shape[:2])
+    if scale >= 1:
+        return pixels
+    size = (max(1, round(pixels.shape[1] * scale)), max(1, round(pixels.shape[0] * scale)))
+    return np.asarray(cv2.resize(pixels, size, interpolation=cv2.INTER_AREA))
+
+
+def eight_bits(pixels: NDArray[Any]) -> NDArray[np.uint8]:
+    """8-bit levels of an 8- or 16-bit picture."""
+    return pixels if pixels.dtype == np.uint8 else (pixels >> 8).astype(np.uint8)
+
+
+def _decode(data: bytes, name: str) -> Picture:
+    kind = file_kind(data)
+    if kind not in PHOTO_KINDS:
+        raise photo_not_a_photo(kind)
+    if kind == "WEBP":
+        # The WebP decoder takes memory for the whole canvas as soon as it is opened.
+        _check_size(webp_size(data) or _broken(kind))
+    with _opened(data, kind) as image:
+        _check_size(image.size)
+        _check_colours(image, kind)
+        deep = _bits(data, image, kind) == 16
+        pixels = _sixteen_bit_pixels(data, kind) if deep else _eight_bit_pixels(image, kind)
+        # The HEIC and TIFF decoders have applied the orientation; so has cv2 for TIFF.
+        upright = pixels if kind in ("HEIC", "TIFF") else _turned(pixels, image.getexif().get(_ORIENTATION, 1))
+        pixels, curve, notices = _with_curve(upright, image)
+    return Picture(name, np.ascontiguousarray(pixels), curve, notices)
+
+
+def _broken(kind: str) -> Any:
+    raise photo_broken(kind)
+
+
+def _opened(data: bytes, kind: str) -> Image.Image:
+    """Open with exactly one decoder; nothing is decoded yet."""
+    from PIL import Image, UnidentifiedImageError
+
+    # Sizes are checked here by our own limit, which Pillow's would pre-empt without telling the size.
+    limit, Image.MAX_IMAGE_PIXELS = Image.MAX_IMAGE_PIXELS, None
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            if kind == "HEIC":
+                import pillow_heif
+
+                pillow_heif.register_heif_opener(thumbnails=False)
+                return Image.open(io.BytesIO(data), formats=["HEIF"])
+            return Image.open(io.BytesIO(data), formats=[kind])
+    except (
+        UnidentifiedImageError,
+        OSError,
+        SyntaxError,
+        ValueError,
+        RuntimeError,
+        struct.error,
+        EOFError,
+    ) as error:
+        raise photo_broken(kind) from error
+    finally:
+        Image.MAX_IMAGE_PIXELS = limit
+
+
+def _check_size(size: tuple[int, int]) -> None:
+    wide, high = size
+    if wide * high > MOST_PIXELS or max(size) > LONGEST_SIDE:
+        raise photo_too_large(width=wide, height=high, most_megapixels=MOST_PIXELS // 1_000_000)
+    if min(size) < SHORTEST_SIDE:
+        raise photo_too_small(width=wide, height=high)
+
+
+def _check_colours(image: Image.Image, kind: str) -> None:
+    # A JPEG may carry further pictures (a gain map, a second lens); the first is the photo.
+    if kind != "JPEG" and kind != "HEIC" and getattr(image, "n_frames", 1) > 1:
+        raise photo_animated()
+    if image.mode in ("RGB", "RGBA", "RGBX", "P"):
+        return
+    ways = {"CMYK": "CMYK", "YCbCr": "YCbCr", "LAB": "Lab", "HSV": "HSV"}
+    raise photo_colours_unusable(ways.get(image.mode, "grey"))
+
+
+def _bits(data: bytes, image: Image.Image, kind: str) -> int:
+    if kind == "PNG":
+        return data[24]
+    if kind == "TIFF":
+        told: Any = getattr(image, "tag_v2", {}).get(258, (8,))
+        bits = int(told[0] if isinstance(told, tuple) else told)
+        if bits > 16:
+            raise photo_colours_unusable(f"{bits} bit")
+        return bits
+    return 8
+
+
+def _eight_bit_pixels(image: Image.Image, kind: str) -> NDArray[np.uint8]:
+    from PIL import Image
+
+    limit, Image.MAX_IMAGE_PIXELS = Image.MAX_IMAGE_PIXELS, None
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            image.load()
+            return np.asarray(image if image.mode == "RGB" else image.convert("RGB"))
+    except (OSError, SyntaxError, ValueError, RuntimeError, struct.error, EOFError, IndexError) as error:
+        raise photo_broken(kind) from error
+    finally:
+        Image.MAX_IMAGE_PIXELS = limit
+
+
+def _sixteen_bit_pixels(data: bytes, kind: str) -> NDArray[np.uint16]:
+    # Pillow gives 8 bits of a 16-bit RGB picture without a word.
+    try:
+        pixels = cv2.imdecode(np.frombuffer(data, np.uint8), cv2.IMREAD_UNCHANGED)
+    except cv2.error as error:
+        raise photo_broken(kind) from error
+    if pixels is None or pixels.dtype != np.uint16 or pixels.ndim != 3:
+        raise photo_broken(kind)
+    return np.ascontiguousarray(pixels[:, :, 2::-1])
+
+
+def _turned(pixels: NDArray[Any], orientation: int) -> NDArray[Any]:
+    """Apply the EXIF orientation, 1 to 8."""
+    if orientation in (5, 6, 7, 8):
+        pixels = pixels.transpose(1, 0, 2)
+    if orientation in (2, 3, 6, 7):
+        pixels = pixels[:, ::-1]
+    if orientation in (3, 4, 7, 8):
+        pixels = pixels[::-1]
+    return pixels
+
+
+def _with_curve(pixels: NDArray[Any], image: Image.Image) -> tuple[NDArray[Any], FloatArray, tuple[Notice, ...]]:
+    levels = 256 if pixels.dtype == np.uint8 else 65536
+    profile = image.info.get("icc_profile")
+    if not profile:
+        interop = image.getexif().get_ifd(0xA005).get(_COLOUR_SPACE_INTEROP)
+        if interop == "R03":  # how cameras mark Adobe RGB (1998) without a profile (DCF 2.0)
+            return pixels, curve_of_gamma(_ADOBE_RGB_GAMMA, levels), ()
+        return pixels, curve_of_srgb(levels), ()
+    curve = curve_of_profile(profile, levels)
+    if curve is not None:
+        return pixels, curve, ()
+    if levels == 256 and (converted := _through_profile(pixels, profile)) is not None:
+        return converted, curve_of_srgb(levels), ()
+    return pixels, curve_of_srgb(levels), (Notice("photo-profile-unread"),)
+
+
+def _through_profile(pixels: NDArray[np.uint8], profile: bytes) -> NDArray[np.uint8] | None:
+    """Convert to sRGB through a profile that holds tables rather than a matrix; None where it cannot be used."""
+    from PIL import Image, ImageCms
+
+    try:
+        source = ImageCms.ImageCmsProfile(io.BytesIO(profile))
+        image = ImageCms.profileToProfile(
+            Image.fromarray(np.ascontiguousarray(pixels)), source, ImageCms.createProfile("sRGB"), outputMode="RGB"
+        )
+    except (ImageCms.PyCMSError, OSError, ValueError, TypeError):
+        return None
+    return None if image is None else np.asarray(image)

@@ -1,0 +1,167 @@
+"""The light of one zone of a tile, with what shines on it left out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from swatch.science.calibration import GreyCurve
+from swatch.science.colour_math import FloatArray
+from swatch.science.picture import Picture
+
+CENTRAL_SIDE = 0.8
+"""Side of the part of a zone that is read over the zone's own: edges are blurred and often shaded."""
+FEWEST_PIXELS = 60
+_WINDOW = 220
+"""Longest side of the window a zone is read in; larger zones are averaged down to it."""
+_SEED_STEP, _SEED_SPREADS = 0.12, 6.0
+_GROW_STEP, _GROW_SPREADS = 0.012, 2.5
+_DILATED = 0.04
+_RADII_AWAY, _LEAST_LEFT = 4.0, 0.20
+_DARKEST_SHARE = 0.35
+_TRIMMED = 0.05
+_BLOCKS = 8
+NEAR_TOP, NEAR_BOTTOM = 252, 3
+
+
+@dataclass(frozen=True, slots=True)
+class ZoneLight:
+    """Straightened light of a zone: mean ``z`` (3,), its blocks' means (k, 3), and how it came about.
+
+    ``used_share`` is what of the zone's central part was averaged; ``glare_share`` what shone there;
+    ``high_share`` and ``low_share`` what was near either end of the scale where it was averaged.
+    """
+
+    z: FloatArray
+    blocks: FloatArray
+    used_share: float
+    glare_share: float
+    high_share: float
+    low_share: float
+    centre: FloatArray
+
+
+def read_zone(picture: Picture, polygon: FloatArray, curve: GreyCurve) -> ZoneLight | None:
+    """Read one zone.
+
+    Parameters
+    ----------
+    polygon : (n, 2)
+        Its outline in pixels.
+    curve : GreyCurve
+        Straightens the photo's light.
+
+    Returns
+    -------
+    ZoneLight or None
+        None where fewer than `FEWEST_PIXELS` pixels of it lie in the photo.
+    """
+    centre = _centroid(polygon)
+    window, inside = _window(picture, centre + CENTRAL_SIDE * (polygon - centre))
+    total = int(inside.sum())
+    if total < FEWEST_PIXELS:
+        return None
+    top = float(picture.top)
+    smooth = cv2.GaussianBlur(window, (0, 0), 1.0) if min(window.shape[:2]) > 12 else window
+    smallest = smooth.min(axis=2).astype(np.float32) / top
+    glare = _glare(smallest, window, inside, top)
+    away = _away_from(glare, inside, total)
+    chosen = away
+    if glare.any():
+        limit = np.quantile(smallest[away], _DARKEST_SHARE)
+        chosen = away & (smallest <= limit)
+    levels = window[chosen]
+    light = np.stack([picture.curve[c][levels[:, c]] for c in range(3)], axis=1).astype(float)
+    z = curve(light)
+    eight = levels / (top / 255.0)
+    return ZoneLight(
+        z=_trimmed_mean(z),
+        blocks=_blocks(z, chosen),
+        used_share=float(away.sum() / total),
+        glare_share=float((glare & inside).sum() / total),
+        high_share=float((eight.max(axis=1) >= NEAR_TOP).mean()),
+        low_share=float((eight.min(axis=1) <= NEAR_BOTTOM).mean()),
+        centre=centre,
+    )
+
+
+def _centroid(polygon: FloatArray) -> FloatArray:
+    """Centre of a polygon's area; of its corners where it has none."""
+    x, y = polygon.T
+    cross = x * np.roll(y, -1) - np.roll(x, -1) * y
+    area = cross.sum() / 2.0
+    if abs(area) < 1e-9:
+        return np.asarray(polygon.mean(axis=0))
+    moments = np.array([((x + np.roll(x, -1)) * cross).sum(), ((y + np.roll(y, -1)) * cross).sum()])
+    return np.asarray(moments / (6.0 * area))
+
+
+def _window(picture: Picture, polygon: FloatArray) -> tuple[NDArray[Any], NDArray[np.bool_]]:
+    """The pixels around a polygon, averaged down where many, and which of them lie inside."""
+    wide, high = picture.size
+    left, top = np.clip(np.floor(polygon.min(axis=0)).astype(int), 0, [wide, high])
+    right, low = np.clip(np.ceil(polygon.max(axis=0)).astype(int) + 1, 0, [wide, high])
+    if right - left < 2 or low - top < 2:
+        return np.empty((0, 0, 3), picture.pixels.dtype), np.zeros((0, 0), bool)
+    window = picture.pixels[top:low, left:right]
+    scale = min(1.0, _WINDOW / max(window.shape[:2]))
+    if scale < 1.0:
+        size = (max(2, round(window.shape[1] * scale)), max(2, round(window.shape[0] * scale)))
+        window = cv2.resize(window, size, interpolation=cv2.INTER_AREA)
+    mask = np.zeros(window.shape[:2], np.uint8)
+    cv2.fillPoly(mask, [np.round((polygon - [left, top]) * scale).astype(np.int32)], 1)
+    return window, mask > 0
+
+
+def _glare(
+    smallest: NDArray[np.float32], window: NDArray[Any], inside: NDArray[np.bool_], top: float
+) -> NDArray[np.bool_]:
+    """Where the surface mirrors a light: bright spots, grown to where their slope ends, a little widened."""
+    values = smallest[inside]
+    median = float(np.median(values))
+    spread = 1.4826 * float(np.median(np.abs(values - median)))
+    clipped = window.min(axis=2) >= 0.99 * top
+    seed = inside & (clipped | (smallest > median + max(_SEED_STEP, _SEED_SPREADS * spread)))
+    if not seed.any():
+        return np.zeros_like(inside)
+    around = inside & (smallest > median + max(_GROW_STEP, _GROW_SPREADS * spread))
+    _, labels = cv2.connectedComponents((around | seed).astype(np.uint8), connectivity=8)
+    grown = np.isin(labels, np.unique(labels[seed])) & (labels > 0)
+    reach = max(1, round(_DILATED * max(inside.shape)))
+    kernel = cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (2 * reach + 1, 2 * reach + 1))
+    return np.asarray(cv2.dilate(grown.astype(np.uint8), kernel) > 0)
+
+
+def _away_from(glare: NDArray[np.bool_], inside: NDArray[np.bool_], total: int) -> NDArray[np.bool_]:
+    """What lies well away from glare: four of its radii, less where that would leave too little."""
+    free = inside & ~glare
+    if not glare.any() or free.sum() < FEWEST_PIXELS / 4:
+        return free
+    distance = cv2.distanceTransform((~glare).astype(np.uint8), cv2.DIST_L2, 3)
+    radius = float(np.sqrt(glare.sum() / np.pi))
+    least = min(_LEAST_LEFT * total, float(free.sum()))
+    furthest = float(np.quantile(distance[free], 1.0 - least / free.sum()))
+    return np.asarray(free & (distance >= min(_RADII_AWAY * radius, furthest)))
+
+
+def _trimmed_mean(z: FloatArray) -> FloatArray:
+    cut = int(_TRIMMED * len(z))
+    if cut == 0:
+        return np.asarray(z.mean(axis=0))
+    return np.asarray(np.partition(z, (cut, len(z) - cut - 1), axis=0)[cut : len(z) - cut].mean(axis=0))
+
+
+def _blocks(z: FloatArray, chosen: NDArray[np.bool_]) -> FloatArray:
+    """Means over a grid of 8 × 8 blocks: what differs between them is the tile, not the sensor."""
+    rows, columns = np.nonzero(chosen)
+    block = (rows * _BLOCKS // chosen.shape[0]) * _BLOCKS + columns * _BLOCKS // chosen.shape[1]
+    count = np.bincount(block, minlength=_BLOCKS**2)
+    full = count >= max(4, 0.25 * chosen.size / _BLOCKS**2)
+    if not full.any():
+        return np.asarray(z.mean(axis=0, keepdims=True))
+    sums = np.stack([np.bincount(block, z[:, c], minlength=_BLOCKS**2) for c in range(3)], axis=1)
+    return np.asarray(sums[full] / count[full, None])
