@@ -108,7 +108,7 @@ MATERIALS: dict[str, Stuff] = {
         raw={"red iron": 1.9},
     ),
     "Lampblue dusk": Stuff(
-        "glaze", {"cobalt": 0.72, "copper": 0.25, "grey": 0.2}, 0.46, heat=0.04, mobility=0.055, raw={"grey": 0.5}
+        "glaze", {"cobalt": 0.72, "copper": 0.12, "grey": 0.22}, 0.46, heat=0.04, mobility=0.055, raw={"grey": 0.5}
     ),
     "Chalkfold": Stuff(
         "glaze",
@@ -120,7 +120,12 @@ MATERIALS: dict[str, Stuff] = {
         raw={"yellow": 0.05},
     ),
     "Copperlatch": Stuff(
-        "glaze", {"copper": 1.35, "chrome": 0.12}, 0.55, heat=0.10, mobility=0.055, raw={"black": 0.5, "grey": 0.2}
+        "glaze",
+        {"copper": 1.0, "chrome": 0.12, "grey": 0.08, "amber iron": 0.02},
+        0.60,
+        heat=0.10,
+        mobility=0.055,
+        raw={"black": 0.5, "grey": 0.2},
     ),
 }
 
