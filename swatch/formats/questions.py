@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from swatch.formats import cells
 from swatch.formats.columns import Layout
 from swatch.formats.csv_text import read_sheet
@@ -18,10 +20,18 @@ QUESTIONS = Layout(
 )
 
 
-def read_questions(data: bytes, name: str) -> tuple[Question | StudioProblem, ...]:
-    """Read a list of questions, one a row, in the file's order.
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """One row of a list: the question it asks, or why it cannot be read; ``cells`` as they stand in the file."""
 
-    A row that cannot be read stands in the answer as its problem: each row is a question of its own.
+    row: int
+    cells: tuple[str, str, str]
+    question: Question | None
+    problem: StudioProblem | None
+
+
+def read_questions(data: bytes, name: str) -> tuple[Asked, ...]:
+    """Read a list of questions, one a row, in the file's order; each row is a question of its own.
 
     Raises
     ------
@@ -30,16 +40,19 @@ def read_questions(data: bytes, name: str) -> tuple[Question | StudioProblem, ..
     """
     sheet = read_sheet(data, name)
     places, _ = places_of(QUESTIONS, sheet, name)
-    questions: list[Question | StudioProblem] = []
+    asked: list[Asked] = []
     for row in sheet.rows:
         layers, body, cone = (row.cells[places[column]] for column in QUESTIONS.required)
+        text = (layers, body, cone)
         try:
-            if not body or not cone:
-                raise no_value("cone" if body else "body")
-            # No layers is the bare body, which is a question too.
-            questions.append(
-                Question(cells.layers("layers", layers), cells.text_line("body", body), cells.cone("cone", cone))
-            )
+            asked.append(Asked(row.number, text, _question(*text), None))
         except StudioProblem as problem:
-            questions.append(problem.at(Where(file=name, row=row.number)))
-    return tuple(questions)
+            asked.append(Asked(row.number, text, None, problem.at(Where(file=name, row=row.number))))
+    return tuple(asked)
+
+
+def _question(layers: str, body: str, cone: str) -> Question:
+    if not body or not cone:
+        raise no_value("cone" if body else "body")
+    # No layers is the bare body, which is a question too.
+    return Question(cells.layers("layers", layers), cells.text_line("body", body), cells.cone("cone", cone))

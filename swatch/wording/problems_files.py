@@ -11,6 +11,10 @@ _CONES = _(
 _SAVE_AS_UTF8 = _("Save it again as “CSV UTF-8”, with commas between columns and points in numbers.")
 
 PROBLEMS: dict[str, tuple[str, str]] = {
+    "no-studio-named": (
+        _("No studio is named, and none has been used before."),
+        _("Name its folder with --studio DIR."),
+    ),
     # the file as a whole
     "unknown-ending": (
         _("The ending of {name} does not say how to write it."),

@@ -34,6 +34,11 @@ def bad_layers(text: str, part: str) -> StudioProblem:
     return StudioProblem("bad-layers", text=text, part=part)
 
 
+def no_studio_named() -> StudioProblem:
+    """A command names no studio, and there is none that was used before."""
+    return StudioProblem("no-studio-named")
+
+
 # --- the file as a whole
 
 

@@ -1,0 +1,40 @@
+"""Joins the command line and the window; imports neither Qt nor anything heavy before it is needed."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run ``swatch`` with the words of a call (default: those of this process); gives the exit status."""
+    if argv is None and getattr(sys, "frozen", False) and _is_worker():
+        from swatch.work.worker import main as serve
+
+        return serve()
+    from swatch.cli.main import run
+
+    return run(argv, _open_window)
+
+
+def _is_worker() -> bool:
+    """Whether the frozen program was started by itself as a worker process."""
+    import os
+
+    return "SWATCH_WORKER" in os.environ
+
+
+def _open_window(studio: str | None) -> int:
+    from swatch.cli.system_libraries import say_what_is_missing
+
+    if not say_what_is_missing():
+        return 3
+    from pathlib import Path
+
+    from swatch.screens.start import open_window
+
+    return open_window(Path(studio) if studio is not None else None)
+
+
+if __name__ == "__main__":
+    sys.exit(main())

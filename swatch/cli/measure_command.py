@@ -1,0 +1,101 @@
+"""``swatch measure``: colours of the zones in photos; no studio needed."""
+
+from __future__ import annotations
+
+import argparse
+
+from swatch.cli.entries import photo_entry
+from swatch.cli.out import Out, wrong_call
+from swatch.cli.words import corners_word
+from swatch.terms.measured import PhotoRead, Verdict, ZoneRead
+from swatch.terms.problems import Notice, StudioProblem, Where
+from swatch.wording.numbers import number_in_words, share_in_words
+from swatch.wording.problems import notice_in_words
+from swatch.wording.text import _, say
+
+HELP = "read the colours of the zones in photos taken beside a reference card"
+EXAMPLE = "swatch measure kiln7_a.jpg kiln7_b.jpg --zones kiln7.json --overlay seen.png"
+
+_VERDICTS = {
+    Verdict.GOOD: _("good"),
+    Verdict.USABLE: _("usable, with warnings"),
+    Verdict.REFUSED: _("refused"),
+}
+
+
+def add_words(parser: argparse.ArgumentParser) -> None:
+    """Say which words the command takes."""
+    parser.add_argument("photos", metavar="PHOTO", nargs="+", help="a photo with the card and the tiles in it")
+    parser.add_argument(
+        "--card",
+        default="rendition-24",
+        help="a built-in card (rendition-24, the default) or an ISO 28178 text file stated for D50, 2°",
+    )
+    parser.add_argument(
+        "--corners",
+        type=corners_word,
+        metavar='"x,y x,y x,y x,y"',
+        help="outer corners of the card's outermost patches, starting at patch 1 (dark skin) and going round "
+        "to 6, 24 and 19, in pixels of the photo as seen; for a card that is not found by itself",
+    )
+    parser.add_argument("--zones", metavar="FILE.json", help='{"zones": [{"zone": "A1", "polygon": [[x,y], …]}]}')
+    parser.add_argument("--blank", metavar="PHOTO", help="a photo of blank paper in the same light")
+    parser.add_argument("--overlay", metavar="OUT.png", help="write the photo with what was found drawn on it")
+
+
+def run(args: argparse.Namespace, out: Out) -> int:
+    """Do it and give the exit status."""
+    if args.overlay and len(args.photos) > 1:
+        return wrong_call("measure", "--overlay is for one photo at a time")
+    from swatch.work.measure import MeasureRequest, measure_photos
+
+    out.entry["photos"] = []
+    request = MeasureRequest(tuple(args.photos), args.card, args.corners, args.zones, args.blank, args.overlay)
+    with out.progress("measure") as report:
+        measured = measure_photos(request, report)
+    out.entry["photos"] = [photo_entry(read) for read in measured.photos]
+    for read in measured.photos:
+        _say_photo(out, read)
+    for problem in measured.problems:
+        out.problem(problem)
+    return out.finish(used=any(read.verdict is not Verdict.REFUSED for read in measured.photos))
+
+
+def _say_photo(out: Out, read: PhotoRead) -> None:
+    place = Where(photo=read.photo)
+    out.line(f"{read.photo}: {say(_VERDICTS[read.verdict])}")
+    if read.card is not None:
+        text = _("  card {name}: a patch left out comes back within {median} ΔE00 (median), {p95} (95 %)")
+        median, p95 = (number_in_words(v) for v in (read.card.left_out_median, read.card.left_out_p95))
+        out.line(say(text).format(name=read.card.name, median=median, p95=p95))
+    if read.zones:
+        header = ["  zone", "L*", "a*", "b*", say(_("known to")), say(_("varies by")), say(_("used"))]
+        out.table(header, [_zone_row(zone) for zone in read.zones], numbers=range(1, 7))
+        out.line(say(_("  known to: within this many ΔE00 of the true colour, 95 % of the time")))
+    for notice in read.warnings:
+        if read.verdict is Verdict.REFUSED or notice.where.zone is not None:
+            out.problem(_as_problem(notice, place))
+        else:
+            out.notice(_placed(notice, place))
+    for zone in read.zones:
+        for notice in zone.warnings:
+            happened, next_step = notice_in_words(notice)
+            out.line(f"  ! {zone.zone}: {happened} {next_step}".rstrip())
+    if read.verdict is Verdict.REFUSED and not read.warnings:
+        raise AssertionError("a refused photo says why")
+    out.line()
+
+
+def _zone_row(zone: ZoneRead) -> list[str]:
+    colour = [number_in_words(part) for part in zone.lab]
+    doubt = [number_in_words(zone.u95_de00), number_in_words(zone.variation_de00)]
+    return [f"  {zone.zone}", *colour, *doubt, share_in_words(zone.used_share)]
+
+
+def _placed(notice: Notice, where: Where) -> Notice:
+    return notice if notice.where != Where() else notice.at(where)
+
+
+def _as_problem(notice: Notice, where: Where) -> StudioProblem:
+    """What refused a photo or left a zone out, as the problem it is to whoever called."""
+    return StudioProblem(notice.code, notice.where, **notice.facts).at(where)

@@ -1,0 +1,93 @@
+"""``swatch predict``: the fired colour of one layering, or of many."""
+
+from __future__ import annotations
+
+import argparse
+
+from swatch.cli.entries import prediction_entry, refusal_entry
+from swatch.cli.out import Out, wrong_call
+from swatch.cli.studio_folder import folder_of, remember
+from swatch.cli.suggestions import say_predictions
+from swatch.cli.words import cone_word, layers_word, name_word
+from swatch.terms.answers import Prediction, Question, Refusal
+from swatch.terms.problems import StudioProblem, Where
+from swatch.wording.problems import problem_in_words
+
+HELP = "say what colour a layering fires to, and how sure that is"
+EXAMPLE = 'swatch predict --layers "Iron slip*2 > Clear" --body "Pale body" --cone 6'
+
+_ONE = ("layers", "body", "cone")
+
+
+def add_words(parser: argparse.ArgumentParser) -> None:
+    """Say which words the command takes."""
+    parser.add_argument(
+        "--layers", type=layers_word, metavar="LAYERS", help='from the body outward: "Iron slip*2 > Clear"'
+    )
+    parser.add_argument("--body", type=name_word, metavar="B", help="the body beneath")
+    parser.add_argument("--cone", type=cone_word, metavar="C", help="the cone asked for, such as 6 or 06")
+    parser.add_argument("--list", metavar="FILE.csv", help="many at once: columns layers, body, cone")
+
+
+def run(args: argparse.Namespace, out: Out) -> int:
+    """Do it and give the exit status."""
+    given = [word for word in _ONE if getattr(args, word) is not None]
+    if args.list is not None and given:
+        return wrong_call("predict", f"--list and --{given[0]} do not go together")
+    if args.list is None and len(given) < len(_ONE):
+        missing = ", ".join(f"--{word}" for word in _ONE if word not in given)
+        return wrong_call("predict", f"{missing} is missing (or --list FILE.csv)")
+    if args.list is not None:
+        return _predict_list(args, out)
+    return _predict_one(Question(args.layers, args.body, args.cone), args, out)
+
+
+def _predict_one(question: Question, args: argparse.Namespace, out: Out) -> int:
+    from swatch.work.predict import predict
+
+    folder = folder_of(args)
+    with out.progress("predict") as report:
+        (answer,) = predict(folder, (question,), report)
+    remember(folder)
+    if isinstance(answer, Refusal):
+        out.entry |= refusal_entry(answer)
+        out.problem(_as_problem(answer, None))
+        return out.finish(used=False)
+    out.entry |= prediction_entry(answer)
+    say_predictions(out, [(1, answer)])
+    return out.finish(used=True)
+
+
+def _predict_list(args: argparse.Namespace, out: Out) -> int:
+    from swatch.work.list_in import read_list
+    from swatch.work.predict import predict
+
+    out.entry["predictions"] = []
+    folder = folder_of(args)
+    asked = read_list(args.list)
+    questions = tuple(one.question for one in asked if one.question is not None)
+    with out.progress("predict") as report:
+        answers = iter(predict(folder, questions, report) if questions else ())
+    remember(folder)
+    said: list[tuple[int, Prediction]] = []
+    for number, one in enumerate(asked, 1):
+        answer = next(answers) if one.question is not None else one.problem
+        if isinstance(answer, Prediction):
+            out.entry["predictions"].append(prediction_entry(answer))
+            said.append((number, answer))
+        elif isinstance(answer, Refusal):
+            out.entry["predictions"].append(refusal_entry(answer))
+            out.problem(_as_problem(answer, Where(file=args.list, row=one.row)))
+        else:
+            assert answer is not None
+            layers, body, cone = one.cells
+            entry = {"layers": layers, "body": body, "cone": cone, "lab": None}
+            out.entry["predictions"].append(entry | {"refusal": " ".join(problem_in_words(answer))})
+            out.problem(answer)
+    if said:
+        say_predictions(out, said)
+    return out.finish(used=bool(said))
+
+
+def _as_problem(refusal: Refusal, where: Where | None) -> StudioProblem:
+    return StudioProblem(refusal.reason.code, where, **refusal.reason.facts)

@@ -1,0 +1,59 @@
+"""``swatch replace``: every use of a material and what could take its place."""
+
+from __future__ import annotations
+
+import argparse
+
+from swatch.cli.entries import replace_entry
+from swatch.cli.match_command import searched_in_words
+from swatch.cli.out import Out
+from swatch.cli.studio_folder import folder_of, remember
+from swatch.cli.suggestions import say_suggestions
+from swatch.cli.words import name_word, whole_in
+from swatch.terms.answers import ReplaceAnswer
+from swatch.wording.answers import lab_in_words
+from swatch.wording.layering import cone_in_words
+from swatch.wording.text import _, say
+
+HELP = "find every use of a material and what could take its place"
+EXAMPLE = 'swatch replace --material "Iron slip" --top 3'
+
+
+def add_words(parser: argparse.ArgumentParser) -> None:
+    """Say which words the command takes."""
+    parser.add_argument("--material", type=name_word, metavar="M", required=True, help="the material")
+    parser.add_argument(
+        "--top", type=whole_in(1, 100), metavar="N", default=5, help="how many to show for each use (default 5)"
+    )
+
+
+def run(args: argparse.Namespace, out: Out) -> int:
+    """Do it and give the exit status."""
+    from swatch.work.replace import replace
+
+    folder = folder_of(args)
+    with out.progress("replace") as report:
+        answer = replace(folder, args.material, args.top, report)
+    remember(folder)
+    out.entry |= replace_entry(answer)
+    say_replace(out, answer)
+    return out.finish(used=True)
+
+
+def say_replace(out: Out, answer: ReplaceAnswer) -> None:
+    """Say a replacement for people, use by use."""
+    if not answer.uses:
+        out.line(say(_("{material} is not used in any tile or edition.")).format(material=answer.material))
+    for use in answer.uses:
+        known = say(_("measured")) if use.measured else say(_("predicted"))
+        layers = " > ".join(map(str, use.question.layers))
+        where = say(_("{layers} on {body} at {cone}")).format(
+            layers=layers, body=use.question.body, cone=cone_in_words(use.question.cone)
+        )
+        out.line(f"{where}: {lab_in_words(use.lab)} ({known})")
+        if use.suggestions:
+            say_suggestions(out, use.lab, use.suggestions)
+        else:
+            out.line(say(_("  Nothing in stock can be predicted here.")))
+        out.line()
+    out.line(searched_in_words(answer.searched, answer.seconds, answer.learnt_from))

@@ -1,0 +1,79 @@
+"""What the window needs of a bare Linux: looked for before Qt is loaded, which would abort the process instead."""
+
+from __future__ import annotations
+
+import ctypes
+import os
+import sys
+from collections.abc import Callable
+
+_ALWAYS = {
+    "libGL.so.1": "libgl1",
+    "libEGL.so.1": "libegl1",
+    "libxkbcommon.so.0": "libxkbcommon0",
+    "libglib-2.0.so.0": "libglib2.0-0",
+    "libfontconfig.so.1": "libfontconfig1",
+    "libdbus-1.so.3": "libdbus-1-3",
+}
+_ON_X = {
+    "libxkbcommon-x11.so.0": "libxkbcommon-x11-0",
+    "libxcb-cursor.so.0": "libxcb-cursor0",
+    "libxcb-icccm.so.4": "libxcb-icccm4",
+    "libxcb-keysyms.so.1": "libxcb-keysyms1",
+    "libxcb-shape.so.0": "libxcb-shape0",
+}
+"""Shared libraries and the Debian packages that hold them, as found by starting the window on a bare Debian."""
+
+
+def has_display() -> bool:
+    """Whether a window can be shown: always, but on Linux without a display and without a platform asked for."""
+    if not sys.platform.startswith("linux"):
+        return True
+    return any(os.environ.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM"))
+
+
+def missing_packages(loads: Callable[[str], bool] | None = None) -> tuple[str, ...]:
+    """Debian packages that the window needs here and that are not there."""
+    if not sys.platform.startswith("linux"):
+        return ()
+    wanted = dict(_ALWAYS)
+    if _draws_on_x():
+        wanted |= _ON_X
+    loads = loads or _loads
+    return tuple(package for library, package in wanted.items() if not loads(library))
+
+
+def say_what_is_missing() -> bool:
+    """Say on standard error what keeps the window from opening; gives whether nothing does."""
+    if not has_display():
+        print(
+            "swatch: There is no display to open the window on. Start it from a desktop, "
+            "or use the commands: swatch --help lists them.",
+            file=sys.stderr,
+        )
+        return False
+    packages = missing_packages()
+    if packages:
+        print(
+            "swatch: The window needs libraries that this system does not have. Install them, as root:\n"
+            f"  apt-get install {' '.join(packages)}\n"
+            "A system that shows no text at all also needs a font, such as fonts-dejavu-core.",
+            file=sys.stderr,
+        )
+        return False
+    return True
+
+
+def _draws_on_x() -> bool:
+    asked = os.environ.get("QT_QPA_PLATFORM", "")
+    if asked:
+        return asked.split(":")[0] == "xcb"
+    return bool(os.environ.get("DISPLAY")) and not os.environ.get("WAYLAND_DISPLAY")
+
+
+def _loads(library: str) -> bool:
+    try:
+        ctypes.CDLL(library)
+    except OSError:
+        return False
+    return True
