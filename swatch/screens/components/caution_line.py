@@ -7,7 +7,7 @@ from PySide6.QtGui import QPainter, QPen, QPolygonF
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QWidget
 
 from swatch.screens.components.painting import Painted, write
-from swatch.screens.style import UNIT, look
+from swatch.screens.style import CAPTION, UNIT, look
 from swatch.wording.text import _, say
 
 SIDE = 12
@@ -37,14 +37,22 @@ def paint_caution(painter: QPainter, rect: QRect, text: str) -> bool:
     return write(painter, rect.adjusted(SIDE + UNIT, 0, 0, 0), text, look.colour("ink"))
 
 
-class _Triangle(Painted):
+class TriangleMark(Painted):
+    """The triangle by itself, before words of its own; `side` is 12 in lines, 16 in a callout."""
+
     on_bench = False
 
+    def __init__(self, side: int = SIDE, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._side = side
+
     def wanted_size(self) -> QSize:
-        return QSize(SIDE + 2, 16)
+        """As high as the line it stands in."""
+        return QSize(self._side + 2, max(16, self._side + 4))
 
     def paint(self, painter: QPainter) -> None:
-        paint_triangle(painter, 0, self.height() / 2)
+        """The triangle."""
+        paint_triangle(painter, 0, self.height() / 2, self._side)
 
 
 class CautionLine(QWidget):
@@ -53,12 +61,13 @@ class CautionLine(QWidget):
     def __init__(self, text: str = "", *, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.words = QLabel()
+        self.words.setFont(look.font(CAPTION))
         self.words.setWordWrap(True)
         self.words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(UNIT)
-        row.addWidget(_Triangle(), 0, Qt.AlignmentFlag.AlignTop)
+        row.addWidget(TriangleMark(), 0, Qt.AlignmentFlag.AlignTop)
         row.addWidget(self.words, 1)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
         self.show_caution(text)

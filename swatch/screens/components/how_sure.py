@@ -6,7 +6,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from swatch.desk.sureness import Sureness
-from swatch.screens.style import HALF, UNIT, look
+from swatch.screens.style import BODY, CAPTION, HALF, UNIT, look
 from swatch.wording.text import _, say
 
 
@@ -18,10 +18,13 @@ class HowSure(QWidget):
     def __init__(self, sureness: Sureness | None = None, *, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.sentence, self.eye, self.number, self.evidence = (QLabel() for _part in range(4))
-        self.sentence.setFont(look.font(15, strong=True))
+        self.sentence.setFont(look.font(BODY, strong=True))
+        for label in (self.eye, self.number, self.evidence):
+            label.setFont(look.font(CAPTION))
         self.evidence.setProperty("quiet", True)
         self.show_evidence = QPushButton(say(_("Show them")))
         self.show_evidence.setProperty("link", True)
+        self.show_evidence.setFont(look.font(CAPTION, strong=True))
         self.show_evidence.setCursor(Qt.CursorShape.PointingHandCursor)
         self.show_evidence.setAccessibleName(say(_("Show what this answer rests on")))
         self.show_evidence.clicked.connect(self.evidence_asked)
