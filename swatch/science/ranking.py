@@ -1,0 +1,91 @@
+"""The short list: which of many layerings have the smallest expected difference from a target."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from swatch.science import predicting
+from swatch.science.colour_math import de00_metric, delta_e_2000
+from swatch.science.nearness import expected_difference
+from swatch.science.optics import FloatArray
+from swatch.science.studio_data import layers_of
+
+if TYPE_CHECKING:
+    from swatch.science.search import AllMeans
+    from swatch.science.shifts import StudioFit
+
+STOP_SHARE = 0.8
+"""An expected difference is never below this share of the plug-in colour's; found by scoring everything."""
+
+_BLOCK = 1000
+
+
+def best_of(
+    fit: StudioFit,
+    means: AllMeans,
+    target: FloatArray,
+    target_covariance: FloatArray | None,
+    best: int,
+    short_list: int,
+) -> tuple[np.ndarray, int, float]:
+    """Layerings with the smallest expected ΔE00 (indices), how many were scored, and the least plug-in ΔE00."""
+    lab = means.lab
+    if not means.searched:
+        return np.zeros(0, dtype=np.intp), 0, float("nan")
+    away = lab - target.astype(np.float32)
+    metric = de00_metric(target).astype(np.float32)
+    rough = np.einsum("ni,ni->n", away @ metric, away)
+    short = np.arange(len(lab))
+    if len(lab) > short_list:
+        short = np.argpartition(rough, short_list)[:short_list]
+    found, scored, nearest, whole = _score(fit, means, np.sort(short), target, target_covariance, best)
+    if not whole and len(short) < len(lab):
+        found, scored, nearest, _ = _score(fit, means, np.arange(len(lab)), target, target_covariance, best)
+    return found, scored, nearest
+
+
+def _score(
+    fit: StudioFit,
+    means: AllMeans,
+    short: np.ndarray,
+    target: FloatArray,
+    target_covariance: FloatArray | None,
+    best: int,
+) -> tuple[np.ndarray, int, float, bool]:
+    """Score a short list nearest first; the last answer says whether the stop rule ended it."""
+    short = short[means.lab[short, 0] < 1e5]
+    apart = np.asarray(delta_e_2000(means.lab[short], target.astype(np.float32)))
+    order = np.argsort(apart, kind="stable")
+    short, apart = short[order], apart[order]
+    expected = np.zeros(0)
+    stopped = False
+    for at in range(0, len(short), _BLOCK):
+        if len(expected) >= best and STOP_SHARE * apart[at] > np.partition(expected, best - 1)[best - 1]:
+            stopped = True
+            break
+        expected = np.concatenate(
+            [expected, score(fit, means, short[at : at + _BLOCK], target, target_covariance)]
+        )
+    chosen = np.argsort(expected, kind="stable")[:best]
+    return short[chosen], len(expected), float(apart[0]), stopped
+
+
+def score(
+    fit: StudioFit, means: AllMeans, index: np.ndarray, target: FloatArray, target_covariance: FloatArray | None
+) -> FloatArray:
+    """Expected ΔE00 of layerings by index, kiln, thickness, gap and measuring counted in."""
+    material, coats = means.layers_of(index)
+    covariance = np.empty((len(index), 3, 3))
+    mean = means.lab[index].astype(np.float64)
+    layers = layers_of(material)
+    for count in np.unique(layers):
+        rows = np.flatnonzero(layers == count)
+        wiped = np.zeros((len(rows), count), dtype=bool)
+        body = np.full(len(rows), means.body)
+        one = (material[rows, :count], coats[rows, :count], wiped, body)
+        covariance[rows] = predicting.scatter_about(fit, means.spread, mean[rows], *one)
+    novelty = predicting.quick_novelty(fit, material, coats, means.body, means.cone)
+    covariance *= fit.scale[novelty, None, None] ** 2
+    return expected_difference(mean, covariance, target, target_covariance)
