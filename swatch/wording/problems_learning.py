@@ -2,8 +2,121 @@
 
 from __future__ import annotations
 
-from swatch.wording.text import _  # noqa: F401
+from swatch.wording.text import _
 
-PROBLEMS: dict[str, tuple[str, str]] = {}
+_ONE_TILE = _("Fire one tile of it, photograph it beside the card, and ask again.")
+_LAB = _(
+    "Only a leach test by an accredited laboratory settles whether a surface may touch food; crazing can come "
+    "later. Check your local rules."
+)
 
-NOTICES: dict[str, tuple[str, str]] = {}
+PROBLEMS: dict[str, tuple[str, str]] = {
+    "nothing-fired": (
+        _("No fired tile of this studio is known yet, so there is nothing to learn from."),
+        _("Measure photos of fired tiles, or import them with swatch import --tiles."),
+    ),
+    "unknown-material": (
+        _("No material is called “{name}”."),
+        _("Check the spelling. Near it: {near}."),
+    ),
+    "unknown-body": (
+        _("No body is called “{name}”."),
+        _("Check the spelling. Near it: {near}."),
+    ),
+    "unused-material": (
+        _("No tile and no edition uses {name}, so nothing has to be replaced."),
+        _("Record a tile or an edition with it, or choose another material."),
+    ),
+    "nothing-to-search": (
+        _("No layering of the materials in stock is allowed by these limits."),
+        _(
+            "Allow more materials or another region, or mark what is on the shelf as in stock. Inside, lip and "
+            "outside need a glaze on top whose label speaks of food at this cone."
+        ),
+    ),
+    "too-many-layerings": (
+        _("These limits allow more layerings than can be gone through."),
+        _("Allow fewer layers or coats, or name materials to leave out."),
+    ),
+    "target-out-of-range": (
+        _("No surface has this colour (L* {L:g})."),
+        _("Give L* from 0 to 100, a* and b* from −128 to 128, as in 57.4,-21.6,13.8."),
+    ),
+}
+
+NOTICES: dict[str, tuple[str, str]] = {
+    # why a question is not answered
+    "body-never-fired": (
+        _("No tile of {body} has been fired, so its colours cannot be known."),
+        _("Fire one tile of this body, bare and with one glaze, and ask again."),
+    ),
+    "material-only-raw": (
+        _("{material} has never been fired here; the raw colour of a glaze says nothing of the fired one."),
+        _ONE_TILE,
+    ),
+    "cone-beyond-tiles": (
+        _("No tile was fired near cone {cone}."),
+        _("Fire a few tiles at this cone, with each material you mean to use, and ask again."),
+    ),
+    "unknown-material": PROBLEMS["unknown-material"],
+    "unknown-body": PROBLEMS["unknown-body"],
+    # cautions of an answer
+    "new-layering": (
+        _("New layering: fire one tile first."),
+        _("A prediction chooses what to fire next; it is not enough to buy a year's material on."),
+    ),
+    "seen-ran": (
+        _("Ran on {times} of your tiles: wipe 3 mm clear of the foot."),
+        _("Put a cookie under it; ground feet need goggles."),
+    ),
+    "seen-crawled": (
+        _("Crawled on {times} of your tiles: not for food contact."),
+        _("Try a thinner coat on a cleaner, drier surface."),
+    ),
+    "seen-crazed": (
+        _("Crazed on {times} of your tiles: not for food contact."),
+        _("Crazing holds stain and weakens the piece; it can come weeks later."),
+    ),
+    "seen-pinholed": (_("Pinholed on {times} of your tiles."), _("A slower firing or a hold may heal it.")),
+    "seen-dry": (_("Fired dry on {times} of your tiles."), _("A dry surface is rough and not for food contact.")),
+    "seen-blistered": (
+        _("Blistered on {times} of your tiles."),
+        _("Blisters break into sharp edges: not for use."),
+    ),
+    "may-run": (
+        _("{coats:g} coats of glaze may run: wipe 3 mm clear of the foot."),
+        _("Whether a new layering runs is unknown until it is fired: put a cookie under it."),
+    ),
+    "hotter-than-rated": (
+        _("Cone {cone} is hotter than {material} is made for ({rated})."),
+        _("It may run, fade or blister: fire one tile on a cookie first."),
+    ),
+    "cooler-than-rated": (
+        _("Cone {cone} is cooler than {material} is made for ({rated})."),
+        _("It may stay dry and rough: fire one tile first."),
+    ),
+    "not-in-stock": (
+        _("{material} is {status}."),
+        _("Check what is left before planning pieces with it."),
+    ),
+    "enough-for": (
+        _("Enough for {low} of {pieces} pieces."),
+        _("Order more before you begin, or choose a layering that lasts."),
+    ),
+    "bare-body-food": (_("Bare body: porous unless fired dense; not for food contact."), _LAB),
+    "bare-underglaze": (_("{material} on top: rough, not for food contact."), _LAB),
+    "label-not-for-food": (_("Label of {material}: not for food."), _LAB),
+    "label-silent": (_("The label of {material} states nothing on food: not for food contact."), _LAB),
+    "label-other-cone": (
+        _("The label of {material} speaks of food at cone {rated}, not at cone {cone}."),
+        _LAB,
+    ),
+    "label-alone-only": (
+        _("The label of {material} speaks of it alone, not of layers beneath it: unproven for food."),
+        _LAB,
+    ),
+    "label-needs-test": (
+        _("The maker's label states food use for {material} alone; your piece is unproven until tested."),
+        _LAB,
+    ),
+}

@@ -13,7 +13,7 @@ from swatch.terms.evidence import Evidence, Stage, ZoneReading
 from swatch.terms.layering import Layers, fold_name
 from swatch.terms.materials import Firing, Material
 from swatch.terms.problems import Notice, Where
-from swatch.terms.problems.files import lost_zero, no_cone, unknown_firing
+from swatch.terms.problems.files import firing_not_recorded, lost_zero, no_cone
 from swatch.terms.problems.studio import cone_not_the_firings
 
 _HOTTEST_LOW = Cone(0.0)
@@ -44,34 +44,46 @@ class _Ranges:
                 self.notices.append(notice.at(Where(file=self._file, row=row)))
 
 
+class _Unrecorded:
+    """Warns once of each firing of whose heat nothing is known."""
+
+    def __init__(self, file: str) -> None:
+        self._file = file
+        self.said: dict[str, Notice] = {}
+
+    def look(self, name: str, firing: Firing | None, row: int) -> None:
+        if firing is None or (firing.peak_c is None and firing.cone_reached is None):
+            place = Where(file=self._file, row=row)
+            self.said.setdefault(fold_name(name), firing_not_recorded(name).at(place))
+
+
 def check_tiles(studio: Studio, table: Table[Any], file: str) -> tuple[Notice, ...]:
     """Look that every fired row has a cone that does not gainsay its firing.
 
     Raises
     ------
     StudioProblem
-        ``no-cone``, ``unknown-firing`` or ``cone-not-the-firings``, all rows at once.
+        ``no-cone`` or ``cone-not-the-firings``, all rows at once.
     """
     evidence = studio.evidence()
     firings = {fold_name(firing.name): firing for firing in evidence.firings}
     known = _known_tiles(evidence)
-    problems, ranges = Problems(file), _Ranges(evidence.materials, file)
+    problems, ranges, notices = Problems(file), _Ranges(evidence.materials, file), _Unrecorded(file)
     for number, row in zip(table.row_numbers, table.rows, strict=True):
         reading: ZoneReading = row.value
         firing = firings.get(fold_name(reading.firing)) if reading.firing else None
-        cone = reading.cone or (firing.cone_asked if firing else None)
-        if firing and firing.cone_asked and reading.cone and reading.cone != firing.cone_asked:
-            asked = str(firing.cone_asked)
-            problem = cone_not_the_firings(reading.tile, reading.zone, str(reading.cone), firing.name, asked)
-            problems.add(problem, number)
-        elif reading.stage is not Stage.RAW and cone is None and fold_name(reading.tile) not in known:
-            if reading.firing and firing is None:
-                problems.add(unknown_firing(reading.firing), number)
-            elif firing is None or not _says_heat(firing):
+        asked = firing.cone_asked if firing else None
+        if firing and asked and reading.cone and reading.cone != asked:
+            said = str(reading.cone)
+            problems.add(cone_not_the_firings(reading.tile, reading.zone, said, firing.name, str(asked)), number)
+        if reading.stage is not Stage.RAW and reading.cone is None and asked is None:
+            if reading.firing:
+                notices.look(reading.firing, firing, number)
+            elif fold_name(reading.tile) not in known:
                 problems.add(no_cone(reading.tile), number)
-        ranges.look(reading.layers, cone, number)
+        ranges.look(reading.layers, reading.cone or asked, number)
     problems.raise_any()
-    return tuple(ranges.notices)
+    return (*notices.said.values(), *ranges.notices)
 
 
 def check_editions(studio: Studio, table: Table[Any], file: str) -> tuple[Notice, ...]:
@@ -85,8 +97,3 @@ def check_editions(studio: Studio, table: Table[Any], file: str) -> tuple[Notice
 def _known_tiles(evidence: Evidence) -> frozenset[str]:
     """Tiles with a reading already: a row that only mends one need not say its cone again."""
     return frozenset(fold_name(reading.tile) for reading in evidence.readings)
-
-
-def _says_heat(firing: Firing) -> bool:
-    """Whether a firing's programme or witness stands in for a cone asked."""
-    return firing.peak_c is not None or firing.cone_reached is not None

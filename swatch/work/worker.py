@@ -37,7 +37,7 @@ class _Speaker:
 
 def _limit_memory(limit_bytes: int) -> None:
     if sys.platform == "win32":
-        return  # Windows offers no per-process limit without a job object; pixel counts are checked before decoding
+        return  # no such limit there without a job object; pixel counts are checked before decoding
     import resource
 
     _, hard = resource.getrlimit(resource.RLIMIT_AS)

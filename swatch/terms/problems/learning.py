@@ -1,1 +1,55 @@
 """Problems of learning and answering: what cannot be known yet."""
+
+from __future__ import annotations
+
+from swatch.terms.problems.base import Notice, StudioProblem
+
+
+def nothing_fired() -> StudioProblem:
+    """The studio has no fired tile, so nothing can be learnt."""
+    return StudioProblem("nothing-fired")
+
+
+def unknown_material(name: str, near: str) -> StudioProblem:
+    """No material has this name; `near` lists names that look like it."""
+    return StudioProblem("unknown-material", name=name, near=near)
+
+
+def unknown_body(name: str, near: str) -> StudioProblem:
+    """No body has this name."""
+    return StudioProblem("unknown-body", name=name, near=near)
+
+
+def unused_material(name: str) -> StudioProblem:
+    """Nothing is made with this material, so nothing has to be replaced."""
+    return StudioProblem("unused-material", name=name)
+
+
+def nothing_to_search() -> StudioProblem:
+    """No layering of stocked materials is allowed by the limits asked for."""
+    return StudioProblem("nothing-to-search")
+
+
+def too_many_layerings() -> StudioProblem:
+    """The limits allow more layerings than can be gone through."""
+    return StudioProblem("too-many-layerings")
+
+
+def target_out_of_range(L: float) -> StudioProblem:
+    """A target that is no colour of a surface."""
+    return StudioProblem("target-out-of-range", L=L)
+
+
+def body_never_fired(body: str) -> Notice:
+    """Why a question is refused: no tile of this body."""
+    return Notice("body-never-fired", {"body": body})
+
+
+def material_only_raw(material: str) -> Notice:
+    """Why a question is refused: the raw colour of a glaze tells nothing of the fired one."""
+    return Notice("material-only-raw", {"material": material})
+
+
+def cone_beyond_tiles(cone: str) -> Notice:
+    """Why a question is refused: no tile was fired near this cone."""
+    return Notice("cone-beyond-tiles", {"cone": cone})

@@ -1,0 +1,236 @@
+"""Which layerings from stock come nearest a target colour?"""
+
+from __future__ import annotations
+
+import time
+from collections import OrderedDict
+from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from swatch.science.predicting import Predicted
+from swatch.science.search import AllMeans, Ranked, Space, TooManyLayerings, all_means, rank
+from swatch.terms.answers import MatchAnswer, MatchRequest, Question, Suggestion
+from swatch.terms.layering import Layer
+from swatch.terms.materials import Material, Status
+from swatch.terms.problems import Notice
+from swatch.terms.problems.learning import (
+    body_never_fired,
+    cone_beyond_tiles,
+    nothing_to_search,
+    target_out_of_range,
+    too_many_layerings,
+)
+from swatch.terms.report import Report, silent
+from swatch.work.cautions import FOOD_REGIONS, GLASSY, SAME_CONE, Cautions
+from swatch.work.consumption import Consumption
+from swatch.work.learn import Learnt, learnt
+from swatch.work.predict import check_body, check_material, prediction_of
+
+LOOKED_AT = 400
+"""Layerings ranked before ten that differ are chosen from them."""
+KEPT_MEANS = 3
+
+_kept: OrderedDict[tuple[object, ...], AllMeans] = OrderedDict()
+
+
+def match(folder: Path, request: MatchRequest, report: Report = silent) -> MatchAnswer:
+    """Layerings from the studio's stock, nearest first, ten that differ from each other.
+
+    Raises
+    ------
+    StudioProblem
+        The request names what the studio does not have, or rules out everything it has.
+    """
+    return match_from(learnt(folder, report), request, report)
+
+
+def match_job(asked: dict[str, Any], report: Report) -> MatchAnswer:
+    """Match in a worker."""
+    return match(Path(asked["folder"]), asked["request"], report)
+
+
+def match_from(known: Learnt, request: MatchRequest, report: Report = silent) -> MatchAnswer:
+    """Match from what is learnt."""
+    began = time.perf_counter()
+    if not 0 <= request.target.L <= 100 or max(abs(request.target.a), abs(request.target.b)) > 128:
+        raise target_out_of_range(request.target.L)
+    body = check_body(known, request.body)
+    ask_first = known.fit.predict(*_bare_question(body, request.cone.position))
+    if ask_first.refused[0]:
+        _refuse(ask_first, request)
+    means = _means(known, space_of(known, request), body, request.cone.position, report)
+    if not means.searched:
+        raise nothing_to_search()
+    covariance = None if request.target_covariance is None else np.array(request.target_covariance.rows())
+    ranked = rank(
+        known.fit,
+        means,
+        np.array(request.target, dtype=float),
+        target_covariance=covariance,
+        tolerance=request.tolerance,
+        top=max(LOOKED_AT, request.top),
+    )
+    chosen = different(ranked, request.top)
+    return MatchAnswer(
+        request,
+        suggestions_of(known, request, ranked, chosen),
+        ranked.nearest_mean <= request.tolerance,
+        ranked.nearest_mean,
+        means.searched,
+        time.perf_counter() - began,
+        known.learnt_from,
+    )
+
+
+def space_of(known: Learnt, request: MatchRequest) -> Space:
+    """Which layerings the stock and the regions allow.
+
+    A region that touches food or mouth needs a glaze on top whose maker's label says so at that cone; that is
+    the least that is asked, and never a proof.
+    """
+    must = [check_material(known, name) for name in request.must_use]
+    out = {check_material(known, name) for name in request.leave_out}
+    stock = known.arrays.stock
+    answerable = _answerable(known)
+    allowed = np.array(
+        [
+            (one.status is Status.IN_STOCK or i in must)
+            and one.left_g != 0
+            and i not in out
+            and bool(answerable[i])
+            for i, one in enumerate(stock)
+        ],
+        dtype=bool,
+    )
+    top = np.ones(len(stock), dtype=bool)
+    if any(region in FOOD_REGIONS for region in request.regions):
+        top = np.array([_may_touch_food(one, request) for one in stock], dtype=bool)
+    return Space(
+        allowed,
+        top,
+        np.ones(len(stock), dtype=bool),
+        tuple(must),
+        min(request.max_layers, request.max_coats),
+        request.max_coats,
+    )
+
+
+def _may_touch_food(material: Material, request: MatchRequest) -> bool:
+    if material.kind not in GLASSY or material.food_label is not True:
+        return False
+    rated = material.food_label_cone
+    return rated is None or abs(rated.position - request.cone.position) <= SAME_CONE
+
+
+def _answerable(known: Learnt) -> np.ndarray:
+    """Materials whose fired colour can be said at all: fired here, or an underglaze with a raw colour."""
+    said = known.fit.beliefs.from_raw.copy()
+    used = known.fit.tile_material[known.fit.tile_material >= 0]
+    said[np.unique(used)] = True
+    return said
+
+
+def _bare_question(body: int, cone: float) -> tuple[np.ndarray, ...]:
+    none = np.zeros((1, 0))
+    return none.astype(np.intp), none, none.astype(bool), np.array([body]), np.array([cone])
+
+
+def _refuse(predicted: Predicted, request: MatchRequest) -> None:
+    from swatch.science import predicting
+    from swatch.terms.problems import StudioProblem
+
+    unknown = predicted.refused[0] == predicting.BODY_UNKNOWN
+    reason = body_never_fired(request.body) if unknown else cone_beyond_tiles(str(request.cone))
+    raise StudioProblem(reason.code, **reason.facts)
+
+
+def _means(known: Learnt, space: Space, body: int, cone: float, report: Report) -> AllMeans:
+    """All plug-in colours of a space; the last few are kept, since targets change more often than limits."""
+    limits = (space.must_use, space.max_layers, space.max_coats)
+    key = (known.digest, body, cone, limits, space.allowed.tobytes(), space.may_top.tobytes())
+    if key in _kept:
+        _kept.move_to_end(key)
+        return _kept[key]
+    try:
+        means = all_means(known.fit, space, body, cone, report)
+    except TooManyLayerings as error:
+        raise too_many_layerings() from error
+    _kept[key] = means
+    while len(_kept) > KEPT_MEANS:
+        _kept.popitem(last=False)
+    return means
+
+
+def different(ranked: Ranked, top: int) -> list[int]:
+    """Places of answers that differ: the best of each set of materials first, then of each order of them."""
+    chosen: list[int] = []
+    for told_apart_by in (_set_of, _order_of, None):
+        seen = {told_apart_by(ranked, i) for i in chosen} if told_apart_by else set()
+        for i in range(len(ranked.mean)):
+            if len(chosen) >= top:
+                break
+            if i in chosen:
+                continue
+            if told_apart_by is not None:
+                mark = told_apart_by(ranked, i)
+                if mark in seen:
+                    continue
+                seen.add(mark)
+            chosen.append(i)
+    return sorted(chosen)
+
+
+def _order_of(ranked: Ranked, i: int) -> object:
+    return tuple(int(m) for m in ranked.material[i] if m >= 0)
+
+
+def _set_of(ranked: Ranked, i: int) -> object:
+    return frozenset(int(m) for m in ranked.material[i] if m >= 0)
+
+
+def suggestions_of(
+    known: Learnt, request: MatchRequest, ranked: Ranked, chosen: Sequence[int]
+) -> tuple[Suggestion, ...]:
+    """Ranked layerings as suggestions, with pieces possible and cautions."""
+    from swatch.work.studio_arrays import question_arrays
+
+    questions = [question_of(known, request, ranked, i) for i in chosen]
+    if not questions:
+        return ()
+    said = known.fit.predict(*question_arrays(questions, known.arrays))
+    cautions, consumption = Cautions(known), Consumption(known.weighings)
+    made = []
+    for row, i in enumerate(chosen):
+        prediction = prediction_of(known, cautions, said, row, questions[row])
+        pieces = None
+        if request.area_dm2:
+            pieces = consumption.pieces(questions[row].layers, known.arrays.stock, request.area_dm2)
+        if pieces is not None and request.pieces is not None and pieces[0] < request.pieces:
+            short = Notice("enough-for", {"low": pieces[0], "pieces": request.pieces})
+            prediction = replace(prediction, cautions=(short, *prediction.cautions))
+        made.append(
+            Suggestion(
+                prediction,
+                float(ranked.near.expected[i]),
+                (float(ranked.near.low[i]), float(ranked.near.high[i])),
+                float(ranked.near.within[i]),
+                request.tolerance,
+                pieces,
+            )
+        )
+    return tuple(made)
+
+
+def question_of(known: Learnt, request: MatchRequest, ranked: Ranked, i: int) -> Question:
+    """One ranked layering as a question in the studio's names."""
+    names = known.arrays.materials.names
+    layers = tuple(
+        Layer(names[int(material)], float(coats))
+        for material, coats in zip(ranked.material[i], ranked.coats[i], strict=True)
+        if material >= 0
+    )
+    return Question(layers, request.body, request.cone)
