@@ -9,6 +9,7 @@ import sys
 from collections.abc import Callable, Sequence
 from typing import Protocol, cast
 
+import swatch
 from swatch.cli.out import STOPPED, WRONG_CALL, Out
 from swatch.terms.problems import StudioProblem
 from swatch.terms.report import Stopped
@@ -118,15 +119,13 @@ def _add_common(parser: argparse.ArgumentParser, *, top: bool) -> None:
 
 
 class _Version(argparse.Action):
-    """Print the version; looked up only when asked for."""
+    """Print the version and stop."""
 
     def __init__(self, option_strings: Sequence[str], dest: str) -> None:
         super().__init__(option_strings, dest, nargs=0, help="print the version and stop")
 
     def __call__(self, parser: argparse.ArgumentParser, *_: object) -> None:
-        from importlib.metadata import version
-
-        print(f"swatch {version('swatch')}")
+        print(f"swatch {swatch.__version__}")
         parser.exit()
 
 

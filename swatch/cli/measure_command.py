@@ -58,7 +58,11 @@ def run(args: argparse.Namespace, out: Out) -> int:
         _say_photo(out, read)
     for problem in measured.problems:
         out.problem(problem)
-    return out.finish(used=any(read.verdict is not Verdict.REFUSED for read in measured.photos))
+    return out.finish(used=any(_used(read, args.zones is not None) for read in measured.photos))
+
+
+def _used(read: PhotoRead, zones_asked: bool) -> bool:
+    return read.verdict is not Verdict.REFUSED and (bool(read.zones) or not zones_asked)
 
 
 def _say_photo(out: Out, read: PhotoRead) -> None:

@@ -57,7 +57,7 @@ def notice_in_words(notice: Notice) -> tuple[str, str]:
 
 def place_in_words(where: Where) -> str:
     """Say where: ``tiles.csv, row 3``; empty where nothing is known of the place."""
-    parts = [where.file, where.photo]
+    parts = [where.file, where.photo if where.photo != where.file else None]
     if where.row is not None:
         parts.append(say(_("row {row}")).format(row=where.row))
     if where.zone is not None:

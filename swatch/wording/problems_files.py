@@ -121,10 +121,6 @@ PROBLEMS: dict[str, tuple[str, str]] = {
         _("Tile {tile} has neither a firing nor a cone."),
         _("Fill in the firing, or the cone where there is no record of the firing."),
     ),
-    "unknown-firing": (
-        _("No firing {firing} is known here, and the row has no cone."),
-        _("Bring the firings in first or at the same time, or fill in the cone."),
-    ),
     # zones and keyword text
     "zones-not-json": (
         _("This is no zones file: it cannot be read at “{reason}”."),
@@ -153,6 +149,10 @@ NOTICES: dict[str, tuple[str, str]] = {
     "lost-zero": (
         _("Cone {cone} with {material}, which is for cone {low} to {high}. A spreadsheet may have eaten a zero."),
         _("Look whether it should be 0{cone}; the row was taken as it stands."),
+    ),
+    "firing-not-recorded": (
+        _("Nothing is known of the heat of firing {firing}, so its tiles teach nothing yet."),
+        _("Bring in the firings with the cone asked for, or the peak; nothing else has to be done again."),
     ),
     "columns-not-used": (
         _("Not used: {columns}."),

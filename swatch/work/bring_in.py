@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import shutil
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -10,6 +11,7 @@ from typing import Any
 
 from swatch.formats import tables
 from swatch.formats.tables import Table, WithDoubt
+from swatch.library.file import FILE_NAME
 from swatch.library.studio import Studio
 from swatch.terms.brought import BroughtIn, FileIn
 from swatch.terms.colour import Covariance, Lab
@@ -79,8 +81,8 @@ def bring_in(folder: Path, files: Mapping[str, Path], report: Report = silent) -
         read[name] = _read(name, files[name])
     if all(isinstance(table, StudioProblem) for table in read.values()):
         return BroughtIn(tuple(_refused(name, files[name], table) for name, table in read.items()))
-    had_folder = folder.exists()
-    made_here = not _is_studio(folder)
+    made_here = not os.path.exists(folder / FILE_NAME)
+    before = set(os.listdir(folder)) if os.path.isdir(folder) else None
     studio = Studio.create(folder) if made_here else Studio.open(folder)
     entries: list[FileIn] = []
     try:
@@ -90,24 +92,21 @@ def bring_in(folder: Path, files: Mapping[str, Path], report: Report = silent) -
     finally:
         studio.close()
         if made_here and not any(entry.counts is not None for entry in entries):
-            _unmake(folder, had_folder)
+            _unmake(folder, before)
     report(steps, steps, "files")
     return BroughtIn(tuple(entries))
 
 
-def _is_studio(folder: Path) -> bool:
-    """Whether there is anything in `folder` that opening, not making, has to judge."""
-    return folder.is_dir() and any(folder.iterdir())
-
-
-def _unmake(folder: Path, had_folder: bool) -> None:
-    """Take away a studio made a moment ago into which nothing came; its folder was absent or empty before."""
+def _unmake(folder: Path, before: set[str] | None) -> None:
+    """Take away a studio made a moment ago into which nothing came; `before` is what its folder held before."""
     for inside in folder.iterdir():
+        if before is not None and inside.name in before:
+            continue
         if inside.is_dir():
             shutil.rmtree(inside)
         else:
             inside.unlink()
-    if not had_folder:
+    if before is None:
         folder.rmdir()
 
 

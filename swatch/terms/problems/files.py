@@ -178,9 +178,9 @@ def no_cone(tile: str) -> StudioProblem:
     return StudioProblem("no-cone", tile=tile)
 
 
-def unknown_firing(firing: str) -> StudioProblem:
-    """A row speaks of a firing that the studio has no record of."""
-    return StudioProblem("unknown-firing", firing=firing)
+def firing_not_recorded(firing: str) -> Notice:
+    """Tiles speak of a firing of which neither a cone nor a programme is known, and say no cone themselves."""
+    return Notice("firing-not-recorded", {"firing": firing})
 
 
 def lost_zero(cone: str, material: str, low: str, high: str) -> Notice:
