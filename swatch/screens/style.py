@@ -102,6 +102,7 @@ class Look(QObject):
         self._surround = Surround.GREY
         self._swapped = False
         self._family = ""
+        self._fonts: dict[tuple[int, bool], QFont] = {}
 
     @property
     def tokens(self) -> Tokens:
@@ -149,7 +150,13 @@ class Look(QObject):
         return QColor(getattr(self._tokens, token))
 
     def font(self, size: int = BODY, *, strong: bool = False) -> QFont:
-        """One of the three sizes in one of the two weights, with tabular figures."""
+        """One of the three sizes in one of the two weights, with tabular figures; made once, not to be altered."""
+        made = self._fonts.get((size, strong))
+        if made is None:
+            made = self._fonts[size, strong] = self._make_font(size, strong)
+        return made
+
+    def _make_font(self, size: int, strong: bool) -> QFont:
         font = QFont(self._family) if self._family else QFont()
         font.setPixelSize(size)
         font.setWeight(QFont.Weight.DemiBold if strong else QFont.Weight.Normal)
@@ -165,6 +172,7 @@ class Look(QObject):
             number = QFontDatabase.addApplicationFont(str(resource("fonts", "SourceSans3.ttf")))
             families = QFontDatabase.applicationFontFamilies(number) if number >= 0 else []
             self._family = families[0] if families else ""
+            self._fonts.clear()
         app.setFont(self.font())
         hints = app.styleHints()
         hints.colorSchemeChanged.connect(self._scheme_changed, Qt.ConnectionType.UniqueConnection)

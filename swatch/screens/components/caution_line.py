@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QLineF, QPointF, QRect, QRectF, QSize, Qt
-from PySide6.QtGui import QPainter, QPen, QPolygonF
+from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QWidget
 
 from swatch.screens.components.painting import Painted, write
@@ -13,11 +13,13 @@ from swatch.wording.text import _, say
 SIDE = 12
 
 
-def paint_triangle(painter: QPainter, left: float, middle: float, side: float = SIDE) -> None:
+def paint_triangle(
+    painter: QPainter, left: float, middle: float, side: float = SIDE, ink: QColor | None = None
+) -> None:
     """Draw the triangle with its stroke, standing around the line `middle`."""
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
-    pen = QPen(look.colour("ink"), 1.4)
+    pen = QPen(ink or look.colour("ink"), 1.4)
     pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
     painter.setPen(pen)
     painter.setBrush(Qt.BrushStyle.NoBrush)

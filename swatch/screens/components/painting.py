@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from PySide6.QtCore import QPoint, QRect, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QFontMetrics, QPainter, QPaintEvent, QPen, QPolygon
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from swatch.desk.colours_on_screen import screen_colours
-from swatch.screens.style import look
+from swatch.screens.style import CAPTION, look
 from swatch.terms.colour import Lab
 
 NOTCH = 12
@@ -43,7 +45,7 @@ def unknown(painter: QPainter, rect: QRect, text: str = "?") -> None:
     painter.setPen(pen)
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.drawRect(QRectF(rect).adjusted(0.5, 0.5, -0.5, -0.5))
-    painter.setFont(look.font(13))
+    painter.setFont(look.font(CAPTION))
     painter.drawText(rect, Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap, text)
     painter.restore()
 
@@ -54,20 +56,28 @@ def write(
     text: str,
     ink: QColor,
     *,
-    size: int = 13,
+    size: int = CAPTION,
     strong: bool = False,
     align: Qt.AlignmentFlag = Qt.AlignmentFlag.AlignLeft,
 ) -> bool:
     """Write one line, shortened at its end where it does not fit. Says whether it fitted."""
-    painter.setFont(look.font(size, strong=strong))
+    made = look.font(size, strong=strong)
+    painter.setFont(made)
     painter.setPen(ink)
-    short = QFontMetrics(painter.font()).elidedText(text, Qt.TextElideMode.ElideRight, rect.width())
-    painter.drawText(rect, align | Qt.AlignmentFlag.AlignVCenter | Qt.TextFlag.TextSingleLine, short)
-    return short == text
+    fits = text_width(text, size, strong=strong) <= rect.width()
+    if not fits:
+        text = QFontMetrics(made).elidedText(text, Qt.TextElideMode.ElideRight, rect.width())
+    painter.drawText(rect, align | Qt.AlignmentFlag.AlignVCenter | Qt.TextFlag.TextSingleLine, text)
+    return fits
 
 
-def text_width(text: str, size: int = 13, *, strong: bool = False) -> int:
+def text_width(text: str, size: int = CAPTION, *, strong: bool = False) -> int:
     """How wide a line is, pixels."""
+    return _width(text, size, strong, look.font(size, strong=strong).family())
+
+
+@lru_cache(maxsize=8192)
+def _width(text: str, size: int, strong: bool, family: str) -> int:
     return QFontMetrics(look.font(size, strong=strong)).horizontalAdvance(text)
 
 

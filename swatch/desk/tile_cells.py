@@ -1,0 +1,58 @@
+"""A tile as one cell of the bench: its zones where they lie on the tile, its name and what is on it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from swatch.desk.tiles import TileView
+from swatch.terms.colour import Lab
+
+Place = tuple[float, float, float, float]
+"""Left, top, width, height as shares of the swatch."""
+DOUBTFUL_FROM = 5.0
+"""A colour known to no better than this ΔE00 is called doubtful in its cell."""
+
+
+@dataclass(frozen=True, slots=True)
+class TileCell:
+    """What one cell shows. Without zones it is not fired yet: ``waiting`` says for what it waits."""
+
+    name: str
+    caption: str
+    zones: tuple[tuple[Place, Lab], ...] = ()
+    doubtful: bool = False
+    waiting: str = ""
+
+    @property
+    def labs(self) -> tuple[Lab, ...]:
+        """Every colour in the cell."""
+        return tuple(lab for _place, lab in self.zones)
+
+
+def places(n: int) -> list[Place]:
+    """Where `n` zones lie: bands from the top for a step tile, three by three for a crossed one of nine."""
+    columns = 1 if n <= 4 else 2 if n <= 8 else 3
+    rows = -(-n // columns) if n else 0
+    return [(k % columns / columns, k // columns / rows, 1 / columns, 1 / rows) for k in range(n)]
+
+
+def cell(name: str, caption: str, labs: Sequence[Lab], *, doubtful: bool = False, waiting: str = "") -> TileCell:
+    """Lay colours out as a tile."""
+    return TileCell(name, caption, tuple(zip(places(len(labs)), labs, strict=True)), doubtful, waiting)
+
+
+def cell_of_tile(tile: TileView) -> TileCell:
+    """A tile of the studio as a cell."""
+    doubtful = any(zone.known_to >= DOUBTFUL_FROM for zone in tile.zones)
+    return cell(tile.tile, tile.summary, [zone.lab for zone in tile.zones], doubtful=doubtful)
+
+
+def shorter(caption: str) -> str:
+    """Leave out the first word of longer names: ``Halm Moss ×2 › Mardle`` becomes ``Moss ×2 › Mardle``."""
+    for mark in (" › ", ", "):
+        if mark in caption:
+            return mark.join(shorter(part) for part in caption.split(mark))
+    words = caption.split()
+    names = [word for word in words if not word.startswith(("×", "("))]
+    return " ".join(words[1:]) if len(names) > 1 else caption
