@@ -97,6 +97,19 @@ def bring_in(folder: Path, files: Mapping[str, Path], report: Report = silent) -
     return BroughtIn(tuple(entries))
 
 
+def bring_into(studio: Studio, files: Mapping[str, Path], report: Report = silent) -> BroughtIn:
+    """Bring tables into a studio that is open already, so that what they change can be taken back there.
+
+    As `bring_in`; the caller keeps everyone else from writing meanwhile.
+    """
+    entries: list[FileIn] = []
+    for name in (name for name in TABLES if name in files):
+        report(len(entries), len(files), "files")
+        entries.append(_put(studio, name, files[name], _read(name, files[name])))
+    report(len(files), len(files), "files")
+    return BroughtIn(tuple(entries))
+
+
 def _unmake(folder: Path, before: set[str] | None) -> None:
     """Take away a studio made a moment ago into which nothing came; `before` is what its folder held before."""
     for inside in folder.iterdir():
