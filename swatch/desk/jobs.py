@@ -27,7 +27,10 @@ class Job(QObject):
     finished = Signal(object)
     failed = Signal(object)
     ended = Signal()
+    over = Signal()
+    """The work's thread has let go, stopped or not; what was lent to it can be taken back."""
     _said = Signal(object)
+    _let_go = Signal()
 
     def __init__(self, work: Work, name: str) -> None:
         super().__init__()
@@ -35,6 +38,7 @@ class Job(QObject):
         self.progress: tuple[int, int, str] = (0, 0, "")
         self._work, self._stopped, self._over = work, threading.Event(), False
         self._said.connect(self._pass_on, Qt.ConnectionType.QueuedConnection)
+        self._let_go.connect(self.over, Qt.ConnectionType.QueuedConnection)
 
     @property
     def stopped(self) -> bool:
@@ -56,6 +60,7 @@ class Job(QObject):
             self._said.emit(partial(self._fail, error))
         else:
             self._said.emit(partial(self._finish, result))
+        self._let_go.emit()
 
     def _report(self, done: int, total: int, what: str = "") -> None:
         if self._stopped.is_set():

@@ -144,6 +144,10 @@ class Matching(QObject):
         """Materials that layerings can be made of."""
         return tuple(m.name for m in self._studio.evidence.materials if m.status is Status.IN_STOCK)
 
+    def all_materials(self) -> tuple[str, ...]:
+        """Every material of the studio; any may have to be replaced."""
+        return tuple(m.name for m in self._studio.evidence.materials)
+
     # What was found
 
     @property
@@ -160,6 +164,11 @@ class Matching(QObject):
     def use(self) -> Use | None:
         """The use whose stand-ins are shown."""
         return self.uses[self._use] if self._use < len(self.uses) else None
+
+    @property
+    def use_number(self) -> int:
+        """Which of the uses that is."""
+        return self._use
 
     def show_use(self, number: int) -> None:
         """Show the stand-ins for another use."""

@@ -11,6 +11,7 @@ from PySide6.QtCore import QObject, Signal
 from swatch.desk.settings import Settings
 from swatch.terms.evidence import Evidence
 from swatch.terms.problems import StudioProblem
+from swatch.terms.problems.studio import studio_busy
 
 if TYPE_CHECKING:
     from swatch.library.studio import Studio
@@ -33,6 +34,7 @@ class OpenStudio(QObject):
         self.settings = settings
         self._studio: Studio | None = None
         self._evidence = Evidence()
+        self._lent = False
 
     @property
     def studio(self) -> Studio | None:
@@ -46,8 +48,8 @@ class OpenStudio(QObject):
 
     @property
     def name(self) -> str:
-        """The studio's name: its folder's."""
-        return self.folder.name if self.folder is not None else ""
+        """The studio's name."""
+        return self._studio.name if self._studio is not None else ""
 
     @property
     def invented(self) -> bool:
@@ -94,9 +96,29 @@ class OpenStudio(QObject):
             self.opened.emit()
             self.changed.emit()
 
+    def lend(self) -> Studio | None:
+        """Lend the records to a job; until `take_back` nothing else can be changed. None where they are lent."""
+        if self._studio is None or self._lent:
+            self._say_busy()
+            return None
+        self._lent = True
+        return self._studio
+
+    def take_back(self) -> None:
+        """The job has let go of the records."""
+        self._lent = False
+        if self._studio is not None:
+            self._evidence = self._studio.evidence()
+            self.changed.emit()
+
+    def _say_busy(self) -> None:
+        if self._studio is not None:
+            self.failed.emit(studio_busy(str(self._studio.folder)))
+
     def do(self, command: Callable[[Studio], Made]) -> Made | None:
         """Do one command on the records and tell everyone; None where it could not be done."""
-        if self._studio is None:
+        if self._studio is None or self._lent:
+            self._say_busy()
             return None
         try:
             made = command(self._studio)

@@ -40,3 +40,6 @@ class Place(QWidget):
 
     def come(self) -> None:
         """The place is being opened."""
+
+    def leave(self) -> None:
+        """The window is being closed."""

@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
     QLayout,
     QLineEdit,
     QPushButton,
+    QScrollArea,
     QSizePolicy,
     QSpinBox,
     QVBoxLayout,
@@ -236,6 +237,30 @@ def area(name: str, layout: QLayout | None = None, width: int = 0) -> QWidget:
     return made
 
 
+def scrolled(inside: QWidget) -> QScrollArea:
+    """Let a column be scrolled up and down where the window is low."""
+    made = QScrollArea()
+    made.setWidget(inside)
+    made.setWidgetResizable(True)
+    made.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    made.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    return made
+
+
+def empty(layout: QLayout) -> None:
+    """Take everything out of a layout."""
+    while layout.count():
+        item = layout.takeAt(0)
+        if item is None:
+            return
+        inner, widget = item.layout(), item.widget()
+        if inner is not None:
+            empty(inner)
+        if widget is not None:
+            widget.hide()
+            widget.deleteLater()
+
+
 class Bench(QWidget):
     """The even ground under all colour."""
 
@@ -266,9 +291,6 @@ class FocusRing(QFocusFrame):
 
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802
         """Draw the ring."""
-        around = self.widget()
-        if around is None:
-            return
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.setPen(QPen(look.colour("accent_text"), 2))

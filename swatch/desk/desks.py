@@ -1,0 +1,38 @@
+"""All desks of the program, made once and in order."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QObject
+
+from swatch.desk.bringing import Bringing
+from swatch.desk.jobs import Jobs
+from swatch.desk.matching import Matching
+from swatch.desk.measuring import Measuring
+from swatch.desk.opening import OpenStudio
+from swatch.desk.settings import Settings
+from swatch.desk.tiles import Tiles
+from swatch.desk.undoing import Undoing
+from swatch.desk.welcoming import Welcoming
+from swatch.wording.changes import change_in_words
+
+
+class Desks(QObject):
+    """One object a place, and what they share."""
+
+    def __init__(self, settings: Settings | None = None, jobs: Jobs | None = None) -> None:
+        super().__init__()
+        self.settings = settings or Settings()
+        self.jobs = jobs or Jobs()
+        self.jobs.setParent(self)
+        self.studio = OpenStudio(self.settings, self)
+        self.undoing = Undoing(self.studio, change_in_words)
+        self.bringing = Bringing(self.studio, self.jobs)
+        self.welcoming = Welcoming(self.studio, self.jobs)
+        self.tiles = Tiles(self.studio)
+        self.matching = Matching(self.studio, self.jobs)
+        self.measuring = Measuring(self.studio, self.jobs)
+
+    def close(self) -> None:
+        """Stop all work and put the studio away."""
+        self.jobs.close()
+        self.studio.close()

@@ -1,0 +1,234 @@
+"""The photo workspace: photos in hand, what is read from them, what is kept."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from PySide6.QtCore import QTimer, Signal
+
+from swatch.desk.jobs import Job, Jobs
+from swatch.desk.opening import OpenStudio
+from swatch.desk.photo_work import (
+    PhotoWork,
+    State,
+    ZoneEntry,
+    reading_of,
+    split_name,
+)
+from swatch.desk.photos_in_hand import PhotosInHand
+from swatch.terms.measured import PhotoRead
+from swatch.terms.problems import StudioProblem, Where
+
+PREVIEW = 2000
+"""Pixels on the longer side of the picture that is drawn in the workspace."""
+WAIT_MS = 300
+"""A photo is read again this long after the last change of its outlines."""
+
+
+class Measuring(PhotosInHand):
+    """Reads photos in worker processes and keeps what was read."""
+
+    kept = Signal(int)
+
+    def __init__(self, studio: OpenStudio, jobs: Jobs) -> None:
+        super().__init__(studio)
+        self._jobs = jobs
+        self.card = "rendition-24"
+        self._running: dict[Path, Job] = {}
+        self._previews: dict[Path, Job] = {}
+        self._wait = QTimer(self)
+        self._wait.setSingleShot(True)
+        self._wait.setInterval(WAIT_MS)
+        self._wait.timeout.connect(self._read_changed)
+        self._changed: set[Path] = set()
+        studio.opened.connect(self._clear)
+
+    # Photos
+
+    def add(self, paths: Sequence[Path]) -> None:
+        """Take photos in hand; those in hand already are only shown."""
+        first = None
+        for path in paths:
+            at = self._at(path)
+            if at is None:
+                self.photos.append(PhotoWork(path))
+                at = len(self.photos) - 1
+                self._begin(path)
+            first = at if first is None else first
+        if first is not None:
+            self.show_photo(first)
+        self.photos_changed.emit()
+
+    def show_photo(self, number: int) -> None:
+        """Bring another photo into view."""
+        if 0 <= number < len(self.photos):
+            self.shown, self.chosen = number, ""
+            zones = self.photos[number].zones
+            self.chosen = zones[0].key if zones else ""
+            self.photo_changed.emit()
+            self.chosen_changed.emit()
+            self.photos_changed.emit()
+
+    def put_away(self) -> None:
+        """Put the photo in view away, unkept."""
+        if self.photo is not None:
+            path = self.photo.path
+            self._stop(path)
+            del self.photos[self.shown]
+            self.show_photo(min(self.shown, max(0, len(self.photos) - 1)))
+            self.steps.clear()
+            self.photos_changed.emit()
+            self.photo_changed.emit()
+
+    def cancel(self) -> None:
+        """Stop reading what is not read yet."""
+        for path in [*self._running, *self._previews]:
+            self._stop(path)
+        self.photos = [
+            replace(work, state=State.WAITING) if work.state is State.READING else work for work in self.photos
+        ]
+        self.photos_changed.emit()
+        self.photo_changed.emit()
+
+    @property
+    def reading(self) -> bool:
+        """Whether any photo is being read."""
+        return bool(self._running)
+
+    def read_again(self) -> None:
+        """Read the photo in view again."""
+        if self.photo is not None:
+            self._measure(self.photo.path)
+
+    def _clear(self) -> None:
+        for path in [*self._running, *self._previews]:
+            self._stop(path)
+        self.photos, self.shown, self.chosen = [], 0, ""
+        self.steps.clear()
+        self.photos_changed.emit()
+        self.photo_changed.emit()
+
+    # Reading
+
+    def _read_soon(self, path: Path) -> None:
+        self._changed.add(path)
+        self._wait.start()
+
+    def _begin(self, path: Path) -> None:
+        self._preview(path)
+        try:
+            zones = self._zones_beside(path)
+        except StudioProblem as problem:
+            self._studio.failed.emit(problem)
+            zones = ()
+        self._put(path, zones=zones)
+        self._measure(path)
+
+    def _zones_beside(self, path: Path) -> tuple[ZoneEntry, ...]:
+        from swatch.formats.zones_file import read_zones
+
+        beside = path.with_name(f"{path.stem}.zones.json")
+        if not beside.is_file():
+            return ()
+        shapes = read_zones(beside.read_bytes(), beside.name)
+        return tuple(
+            self._entry(f"z{n}", shape.polygon, *split_name(shape.zone)) for n, shape in enumerate(shapes)
+        )
+
+    def _preview(self, path: Path) -> None:
+        studio = self._studio.studio
+        if studio is None:
+            return
+        name = hashlib.sha256(str(path).encode()).hexdigest()[:24]
+        out = studio.cache / "previews" / f"{name}.jpg"
+        out.parent.mkdir(parents=True, exist_ok=True)
+        job = self._jobs.ask("preview", {"photo": str(path), "out": str(out), "long_side": PREVIEW})
+        self._previews[path] = job
+        job.finished.connect(lambda made: self._put(path, preview=Path(made)))
+        job.failed.connect(lambda error: self._failed(path, error))
+        job.ended.connect(lambda: self._previews.pop(path, None))
+
+    def _measure(self, path: Path) -> None:
+        from swatch.work.measure import MeasureRequest, card_of, measure_job_request
+
+        at = self._at(path)
+        if at is None:
+            return
+        self._stop(path, preview=False)
+        work = self.photos[at]
+        try:
+            card = card_of(self.card)
+        except StudioProblem as problem:
+            self._studio.failed.emit(problem)
+            return
+        request = MeasureRequest(photos=(str(path),), card=self.card, corners=work.corners)
+        asked: dict[str, Any] = measure_job_request(str(path), card, work.shapes(), request)
+        job = self._jobs.ask("measure", asked)
+        self._running[path] = job
+        self._put(path, state=State.READING, problem=None)
+        job.finished.connect(lambda read: self._was_read(path, read))
+        job.failed.connect(lambda error: self._failed(path, error))
+        job.ended.connect(lambda: self._over(path, job))
+
+    def _was_read(self, path: Path, read: PhotoRead) -> None:
+        at = self._at(path)
+        if at is None:
+            return
+        zones = self.photos[at].zones
+        if not zones and read.zones:
+            # The sheet's own slots.
+            zones = tuple(self._entry(zone.zone, zone.polygon, *split_name(zone.zone)) for zone in read.zones)
+        self._put(path, read=read, state=State.READ, zones=zones, problem=None)
+        if at == self.shown and not self.chosen and zones:
+            self.choose(zones[0].key)
+
+    def _failed(self, path: Path, error: Exception) -> None:
+        if not isinstance(error, StudioProblem):
+            self._jobs.bug.emit(error)
+        problem = error.at(Where(photo=path.name)) if isinstance(error, StudioProblem) else None
+        self._put(path, state=State.FAILED, problem=problem, read=None)
+
+    def _over(self, path: Path, job: Job) -> None:
+        if self._running.get(path) is job:
+            del self._running[path]
+            self.photos_changed.emit()
+
+    def _stop(self, path: Path, *, preview: bool = True) -> None:
+        for jobs in (self._running, self._previews) if preview else (self._running,):
+            job = jobs.pop(path, None)
+            if job is not None:
+                job.stop()
+
+    def _read_changed(self) -> None:
+        changed, self._changed = self._changed, set()
+        for path in changed:
+            self._measure(path)
+
+    # Keeping
+
+    def keep(self) -> None:
+        """Keep what is read and written down of the photo in view."""
+        work = self.photo
+        if work is None or work.read is None:
+            return
+        pairs = work.keepable()
+        if not pairs:
+            return
+        session = work.path.parent.name + "/" + (self.photos[0].path.stem if self.photos else "")
+        kept = [(replace(read, zone=entry.name), reading_of(entry, read, session)) for read, entry in pairs]
+        read = work.read
+        made = self._studio.do(lambda studio: studio.keep_shot(work.path, read, kept))
+        if made is None:
+            return
+        self.steps.clear()
+        self._put(work.path, state=State.KEPT)
+        self.kept.emit(len(kept))
+        waiting = [
+            n for n, one in enumerate(self.photos) if one.state in (State.READ, State.READING, State.WAITING)
+        ]
+        if waiting:
+            self.show_photo(waiting[0])

@@ -1,0 +1,183 @@
+"""One photo on its way to readings: its card, its zones, and what is written down of each zone."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from enum import Enum
+from pathlib import Path
+
+from swatch.desk.photo_shapes import Points
+from swatch.terms.cone import Cone
+from swatch.terms.evidence import Evidence, Stage, ZoneReading
+from swatch.terms.layering import Layer, Layers, fold_name
+from swatch.terms.measured import PhotoRead, Point, ZoneRead, ZoneShape
+from swatch.terms.problems import StudioProblem
+
+_TRAILING_NUMBER = re.compile(r"^(.*?)(\d+)$")
+
+
+class State(Enum):
+    """How far a photo is."""
+
+    WAITING = "waiting"
+    READING = "reading"
+    READ = "read"
+    FAILED = "failed"
+    KEPT = "kept"
+
+
+@dataclass(frozen=True, slots=True)
+class ZoneEntry:
+    """One zone as outlined, with what is written down of it; layers None: not entered yet."""
+
+    key: str
+    polygon: Points
+    tile: str
+    zone: str
+    body: str = ""
+    firing: str = ""
+    cone: Cone | None = None
+    layers: Layers | None = None
+    stage: Stage = Stage.FIRED
+    method: str = ""
+    wanted: bool = True
+
+    @property
+    def name(self) -> str:
+        """Tile and zone."""
+        return f"{self.tile} {self.zone}".strip()
+
+    @property
+    def lacks(self) -> str:
+        """What must still be entered before the reading can be kept: a code, or empty."""
+        if not self.tile or not self.zone:
+            return "tile"
+        if self.layers is None:
+            return "layers"
+        if self.stage is Stage.FIRED and not self.body:
+            return "body"
+        if self.stage is Stage.FIRED and self.cone is None:
+            return "cone"
+        return ""
+
+
+@dataclass(frozen=True, slots=True)
+class PhotoWork:
+    """One photo in hand; everything the user can take back is in here."""
+
+    path: Path
+    state: State = State.WAITING
+    preview: Path | None = None
+    corners: tuple[Point, Point, Point, Point] | None = None
+    zones: tuple[ZoneEntry, ...] = ()
+    read: PhotoRead | None = None
+    problem: StudioProblem | None = None
+
+    def entry(self, key: str) -> ZoneEntry | None:
+        """The zone of that key."""
+        return next((zone for zone in self.zones if zone.key == key), None)
+
+    def reading(self, key: str) -> ZoneRead | None:
+        """The colour read for a zone, where its outline is still the one that was read."""
+        entry = self.entry(key)
+        if self.read is None or entry is None:
+            return None
+        found = next((zone for zone in self.read.zones if zone.zone == key), None)
+        return found if found is not None and same_outline(found.polygon, entry.polygon) else None
+
+    def shapes(self) -> tuple[ZoneShape, ...]:
+        """The outlines to be read."""
+        return tuple(ZoneShape(zone.key, zone.polygon) for zone in self.zones)
+
+    def keepable(self) -> tuple[tuple[ZoneRead, ZoneEntry], ...]:
+        """Zones that are read, wanted and written down."""
+        pairs = ((self.reading(zone.key), zone) for zone in self.zones if zone.wanted and not zone.lacks)
+        return tuple((read, zone) for read, zone in pairs if read is not None)
+
+    def lacking(self) -> tuple[ZoneEntry, ...]:
+        """Wanted zones of which something must still be written down."""
+        return tuple(zone for zone in self.zones if zone.wanted and zone.lacks)
+
+    def with_zone(self, changed: ZoneEntry) -> PhotoWork:
+        """The same work with one zone changed."""
+        return replace(self, zones=tuple(changed if zone.key == changed.key else zone for zone in self.zones))
+
+
+def same_outline(one: Sequence[Point], other: Sequence[Point]) -> bool:
+    """Whether two outlines are the same but for the rounding of a journey through JSON."""
+    return len(one) == len(other) and all(
+        abs(a[0] - b[0]) < 0.01 and abs(a[1] - b[1]) < 0.01 for a, b in zip(one, other, strict=True)
+    )
+
+
+def split_name(name: str) -> tuple[str, str]:
+    """Tile and zone from a zone's name in a photo: ``T01 A`` and ``A1`` alone, which is a tile with one zone."""
+    tile, _, zone = name.rpartition(" ")
+    return (tile, zone) if tile else (name, "A")
+
+
+def known_zone(evidence: Evidence, tile: str, zone: str) -> ZoneReading | None:
+    """What the studio has on record of a zone."""
+    wanted = fold_name(tile), fold_name(zone)
+    return next((r for r in evidence.readings if (fold_name(r.tile), fold_name(r.zone)) == wanted), None)
+
+
+def next_tile(taken: Iterable[str]) -> str:
+    """The name after the highest of those taken: after ``T-041`` comes ``T-042``; the first is ``T-001``."""
+    best: tuple[int, str] | None = None
+    for name in taken:
+        found = _TRAILING_NUMBER.match(name)
+        if found and (best is None or int(found.group(2)) >= best[0]):
+            n = int(found.group(2))
+            best = n, f"{found.group(1)}{n + 1:0{len(found.group(2))}d}"
+    return best[1] if best is not None else "T-001"
+
+
+def next_zone(taken: Iterable[str]) -> str:
+    """The next letter: A, B, C …; after Z, Z1."""
+    names = {name.casefold() for name in taken}
+    return next((letter for letter in map(chr, range(65, 91)) if letter.casefold() not in names), f"Z{len(names)}")
+
+
+def with_tap(layers: Layers | None, material: str) -> Layers:
+    """One more coat: of the layer on top where it is of that material, else as a new layer."""
+    if layers and fold_name(layers[-1].material) == fold_name(material) and not layers[-1].wiped:
+        top = layers[-1]
+        return (*layers[:-1], replace(top, coats=top.coats + 1))
+    return (*(layers or ()), Layer(material))
+
+
+def without_tap(layers: Layers | None) -> Layers | None:
+    """One coat less from the top; nothing left means not entered."""
+    if not layers:
+        return None
+    top = layers[-1]
+    if top.coats > 1:
+        return (*layers[:-1], replace(top, coats=top.coats - 1))
+    return layers[:-1] or None
+
+
+def with_wipe(layers: Layers | None) -> Layers | None:
+    """The layer on top wiped back, or no longer."""
+    if not layers:
+        return layers
+    return (*layers[:-1], replace(layers[-1], wiped=not layers[-1].wiped))
+
+
+def reading_of(entry: ZoneEntry, read: ZoneRead, session: str) -> ZoneReading:
+    """What is kept: the colour with all that is written down of its zone."""
+    return ZoneReading(
+        tile=entry.tile,
+        zone=entry.zone,
+        lab=read.lab,
+        covariance=read.covariance,
+        stage=entry.stage,
+        body=entry.body or None,
+        layers=entry.layers or (),
+        cone=entry.cone if entry.stage is Stage.FIRED else None,
+        firing=entry.firing or None,
+        session=session,
+        method=entry.method or None,
+    )

@@ -1,0 +1,240 @@
+"""Photos in hand with their zones, and everything about them that can be changed and taken back."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtGui import QUndoStack
+
+from swatch.desk.opening import OpenStudio
+from swatch.desk.photo_shapes import Points
+from swatch.desk.photo_work import (
+    PhotoWork,
+    ZoneEntry,
+    known_zone,
+    next_tile,
+    next_zone,
+    with_tap,
+    with_wipe,
+    without_tap,
+)
+from swatch.desk.undoing import Step
+from swatch.terms.layering import Layers
+from swatch.terms.materials import Firing, Status
+from swatch.wording.text import _, say
+
+
+class PhotosInHand(QObject):
+    """Photos in hand, one of them in view, one of its zones chosen."""
+
+    photos_changed = Signal()
+    """The strip: photos came, went, or are further."""
+    photo_changed = Signal()
+    """The photo in view: outlines, readings or entries are others now."""
+    chosen_changed = Signal()
+
+    def __init__(self, studio: OpenStudio) -> None:
+        super().__init__(studio)
+        self._studio = studio
+        self.steps = QUndoStack(self)
+        self.photos: list[PhotoWork] = []
+        self.shown = 0
+        self.chosen = ""
+        self._last = ZoneEntry("", (), "", "")
+        self._drawn = 0
+
+    @property
+    def photo(self) -> PhotoWork | None:
+        """The photo in view."""
+        return self.photos[self.shown] if self.shown < len(self.photos) else None
+
+    def _at(self, path: Path) -> int | None:
+        return next((n for n, work in enumerate(self.photos) if work.path == path), None)
+
+    def _put(self, path: Path, **changes: Any) -> None:
+        at = self._at(path)
+        if at is None:
+            return
+        self.photos[at] = replace(self.photos[at], **changes)
+        self.photos_changed.emit()
+        if at == self.shown:
+            self.photo_changed.emit()
+
+    def _read_soon(self, path: Path) -> None:
+        """The outlines of a photo have changed."""
+        raise NotImplementedError
+
+    def _entry(self, key: str, polygon: Points, tile: str, zone: str) -> ZoneEntry:
+        """A zone with what the studio, or else the last zone, knows of it."""
+        last = self._last
+        entry = ZoneEntry(
+            key, polygon, tile, zone, last.body, last.firing, last.cone, None, last.stage, last.method
+        )
+        known = known_zone(self._studio.evidence, tile, zone)
+        if known is None:
+            return entry
+        return replace(
+            entry,
+            body=known.body or "",
+            firing=known.firing or "",
+            cone=known.cone,
+            layers=known.layers,
+            stage=known.stage,
+            method=known.method or "",
+        )
+
+    # Changes that can be taken back
+
+    def _change(self, name: str, change: Callable[[PhotoWork], PhotoWork], *, again: bool = False) -> None:
+        work = self.photo
+        if work is None:
+            return
+        before, after = (work.zones, work.corners), change(work)
+        if (after.zones, after.corners) == before:
+            return
+        path = work.path
+
+        def lay(zones: tuple[ZoneEntry, ...], corners: Any) -> None:
+            self._put(path, zones=zones, corners=corners)
+            if again:
+                self._read_soon(path)
+
+        self.steps.push(Step(name, lambda: lay(after.zones, after.corners), lambda: lay(before[0], before[1])))
+
+    def draw_zone(self, polygon: Points) -> None:
+        """Add a zone that was outlined by hand: the next zone of the tile last drawn is offered as a new tile."""
+        work = self.photo
+        if work is None:
+            return
+        taken = {zone.tile for zone in work.zones} | {r.tile for r in self._studio.evidence.readings}
+        self._drawn += 1
+        entry = self._entry(f"drawn {self._drawn}", polygon, next_tile(taken), "A")
+        name = say(_("Outline {zone}")).format(zone=entry.name)
+        self._change(name, lambda w: replace(w, zones=(*w.zones, entry)), again=True)
+        self.choose(entry.key)
+
+    def move_zone(self, key: str, polygon: Points) -> None:
+        """Put a zone's outline, or the card's corners, elsewhere."""
+        if key == "card":
+            one, two, three, four = polygon
+            corners = (one, two, three, four)
+            self._change(say(_("Move the card's corner")), lambda w: replace(w, corners=corners), again=True)
+            return
+        work = self.photo
+        entry = work.entry(key) if work is not None else None
+        if entry is not None:
+            moved = replace(entry, polygon=polygon)
+            name = say(_("Move {zone}")).format(zone=entry.name)
+            self._change(name, lambda w: w.with_zone(moved), again=True)
+
+    def remove_zone(self, key: str) -> None:
+        """Take a zone away."""
+        work = self.photo
+        entry = work.entry(key) if work is not None else None
+        if entry is not None:
+            name = say(_("Remove {zone}")).format(zone=entry.name)
+            self._change(name, lambda w: replace(w, zones=tuple(z for z in w.zones if z.key != key)))
+
+    def write(self, name: str, **changes: Any) -> None:
+        """Write something down of the chosen zone."""
+        entry = self.entry
+        if entry is not None:
+            changed = replace(entry, **changes)
+            self._last = changed
+            self._change(f"{name}: {entry.name}", lambda w: w.with_zone(changed))
+
+    def write_all(self, name: str, **changes: Any) -> None:
+        """Write the same down of every zone of the photo: body, firing, cone."""
+        self._last = replace(self._last, **changes)
+        self._change(name, lambda w: replace(w, zones=tuple(replace(z, **changes) for z in w.zones)))
+
+    def tap(self, material: str) -> None:
+        """One more coat of a material on the chosen zone."""
+        if self.entry is not None:
+            self.write(material, layers=with_tap(self.entry.layers, material))
+
+    def take_back(self) -> None:
+        """One coat less on the chosen zone."""
+        if self.entry is not None:
+            self.write(say(_("One coat less")), layers=without_tap(self.entry.layers))
+
+    def wipe(self) -> None:
+        """The top layer of the chosen zone wiped back, or no longer."""
+        if self.entry is not None:
+            self.write(say(_("Wiped")), layers=with_wipe(self.entry.layers))
+
+    def bare(self) -> None:
+        """The chosen zone is bare body."""
+        self.write(say(_("Bare body")), layers=())
+
+    def set_layers(self, layers: Layers) -> None:
+        """Layers as typed."""
+        self.write(say(_("Layers")), layers=layers)
+
+    def same_as_last(self) -> None:
+        """The chosen zone is like the one before it."""
+        work = self.photo
+        if work is None or self.entry is None:
+            return
+        at = [zone.key for zone in work.zones].index(self.chosen)
+        before = work.zones[at - 1] if at else self._last
+        self.write(
+            say(_("Same as the last")),
+            layers=before.layers,
+            body=before.body,
+            firing=before.firing,
+            cone=before.cone,
+            stage=before.stage,
+            method=before.method,
+        )
+
+    def same_tile(self) -> None:
+        """The chosen zone belongs to the tile of the zone before it, as its next zone."""
+        work = self.photo
+        if work is None or self.entry is None:
+            return
+        at = [zone.key for zone in work.zones].index(self.chosen)
+        if at:
+            tile = work.zones[at - 1].tile
+            zone = next_zone(z.zone for z in work.zones if z.tile == tile and z.key != self.chosen)
+            self.write(say(_("Same tile")), tile=tile, zone=zone)
+
+    # The chosen zone
+
+    @property
+    def entry(self) -> ZoneEntry | None:
+        """The chosen zone."""
+        return self.photo.entry(self.chosen) if self.photo is not None else None
+
+    def choose(self, key: str) -> None:
+        """Choose a zone of the photo in view."""
+        if key != self.chosen:
+            self.chosen = key
+            self.chosen_changed.emit()
+
+    def step(self, by: int) -> None:
+        """Choose the next zone, or the one before."""
+        work = self.photo
+        if work is not None and work.zones:
+            keys = [zone.key for zone in work.zones]
+            at = keys.index(self.chosen) if self.chosen in keys else -1
+            self.choose(keys[(at + by) % len(keys)])
+
+    def jars(self) -> tuple[str, ...]:
+        """Materials to tap: those in stock first."""
+        materials = self._studio.evidence.materials
+        in_stock = [m.name for m in materials if m.status is Status.IN_STOCK]
+        return (*in_stock, *(m.name for m in materials if m.status is not Status.IN_STOCK))
+
+    def bodies(self) -> tuple[str, ...]:
+        """Bodies the studio knows."""
+        evidence = self._studio.evidence
+        return tuple(sorted({b.body for b in evidence.bodies} | {r.body for r in evidence.readings if r.body}))
+
+    def firings(self) -> tuple[Firing, ...]:
+        """Firings of the studio, the latest first."""
+        return tuple(sorted(self._studio.evidence.firings, key=lambda f: (f.date or "", f.name), reverse=True))

@@ -1,0 +1,279 @@
+"""The window: rail, header, the place that is open, foot; and how the places hand work to each other."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+from PySide6.QtCore import QByteArray, QMimeData, Qt, QTimer, Signal
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication, QKeyEvent
+from PySide6.QtWidgets import QFileDialog, QMainWindow, QStackedWidget, QWidget
+
+from swatch.desk.colours_on_screen import screen_colours
+from swatch.desk.desks import Desks
+from swatch.screens.frame import Foot, Header, JobsLine, MessageLine, RailButton, rail
+from swatch.screens.menus import Menus
+from swatch.screens.place import Place
+from swatch.screens.places import PLACES, make_place
+from swatch.screens.style import look
+from swatch.screens.widgets import FocusRing, column, link, row
+from swatch.terms.brought import BroughtIn
+from swatch.terms.problems import StudioProblem
+from swatch.wording.brought import brought_in_words
+from swatch.wording.problems import place_in_words, problem_in_words
+from swatch.wording.text import say, say_many
+
+TABLE_ENDINGS = (".csv",)
+
+
+class MainWindow(QMainWindow):
+    """One studio in one window."""
+
+    bug = Signal(object)
+
+    def __init__(self, desks: Desks) -> None:
+        super().__init__()
+        self.desks = desks
+        self._made: dict[str, Place] = {}
+        self._now = ""
+        self.setMinimumSize(1024, 700)
+        self.setAcceptDrops(True)
+        self.header, self.message, self.foot = Header(), MessageLine(), Foot()
+        self.jobs_line = JobsLine(desks.jobs)
+        self.stack = QStackedWidget()
+        self.rail = {code: RailButton(code, say(word)) for code, word in PLACES}
+        for code, key in self.rail.items():
+            key.clicked.connect(lambda _checked=False, code=code: self.show_place(code))
+        self.help_key = link(say("Help  F1"), self.help)
+        self._lay_out()
+        self.menus = Menus(self)
+        self.focus_ring = FocusRing(self)
+        self.header.undo.clicked.connect(desks.undoing.undo)
+        self.header.search.textEdited.connect(self._search)
+        desks.undoing.changed.connect(self._undo_changed)
+        desks.studio.opened.connect(self._studio_opened)
+        desks.studio.failed.connect(self.tell_problem)
+        desks.jobs.bug.connect(self.bug)
+        self._join_places()
+        self._remember_size()
+        screen_colours().changed.connect(self._say_heading)
+        look.changed.connect(self.update)
+        self._undo_changed()
+        self.show_place("welcome")
+
+    # Layout
+
+    def _lay_out(self) -> None:
+        right = column(spacing=0)
+        right.addWidget(self.header)
+        right.addWidget(self.message)
+        right.addWidget(self.stack, 1)
+        right.addWidget(self.jobs_line)
+        body = row(spacing=0)
+        body.addWidget(rail(list(self.rail.values()), self.help_key))
+        body.addLayout(right, 1)
+        whole = column(spacing=0)
+        whole.addLayout(body, 1)
+        whole.addWidget(self.foot)
+        centre = QWidget()
+        centre.setLayout(whole)
+        self.setCentralWidget(centre)
+
+    def _remember_size(self) -> None:
+        kept = self.desks.settings.text("geometry")
+        if not (kept and self.restoreGeometry(QByteArray.fromBase64(kept.encode()))):
+            self.resize(1280, 800)
+
+    # Places
+
+    def place(self, code: str) -> Place:
+        """A place, made when it is first opened."""
+        if code not in self._made:
+            made = make_place(code, self.desks)
+            made.headed.connect(self._say_heading)
+            self._join_place(made)
+            self._made[code] = made
+            self.stack.addWidget(made)
+        return self._made[code]
+
+    @property
+    def now(self) -> Place:
+        """The place that is open."""
+        return self._made[self._now]
+
+    def show_place(self, code: str) -> None:
+        """Open a place; without a studio only the welcome page."""
+        if self.desks.studio.studio is None:
+            code = "welcome"
+        place = self.place(code)
+        self._now = code
+        for name, key in self.rail.items():
+            key.setChecked(name == code or (code == "measure" and name == "tiles"))
+            key.setEnabled(self.desks.studio.studio is not None)
+        self.stack.setCurrentWidget(place)
+        self.header.surround.setVisible(place.shows_colour)
+        self.header.search.setVisible(place.searchable)
+        self.header.search.setText(place.searched())
+        self.header.undo.setVisible(code != "welcome")
+        self.desks.undoing.work_in_hand(place.in_hand())
+        self._say_heading()
+        place.come()
+
+    def _join_places(self) -> None:
+        desks = self.desks
+        desks.tiles.match_wanted.connect(self._match_tile)
+        desks.measuring.kept.connect(self._kept)
+        desks.bringing.brought.connect(self._brought)
+        desks.bringing.not_known.connect(self._not_known)
+
+    def _join_place(self, place: Place) -> None:
+        """Connect what a place asks of the window."""
+        for name, do in (
+            ("photos_wanted", self.choose_photos),
+            ("start_wanted", self.desks.studio.create),
+            ("place_wanted", self.show_place),
+        ):
+            signal = getattr(place, name, None)
+            if signal is not None:
+                signal.connect(do)
+
+    def _match_tile(self, zone: object) -> None:
+        from swatch.desk.tiles import ZoneView
+
+        assert isinstance(zone, ZoneView)
+        reading = zone.reading
+        limits = {"body": reading.body} if reading.body else {}
+        self.desks.matching.want_colour(
+            zone.lab, f"{reading.tile} {zone.zone}".strip(), zone.covariance, **limits, cone=reading.cone
+        )
+        self.show_place("match")
+
+    def _kept(self, n: int) -> None:
+        done = say_many("{n} reading kept.", "{n} readings kept.", n).format(n=n)
+        self.tell(done, say("Undo takes them back. They are among the tiles now."))
+
+    def _brought(self, brought: BroughtIn) -> None:
+        self.tell(*brought_in_words(brought))
+
+    def _not_known(self, files: list[Path]) -> None:
+        names = ", ".join(file.name for file in files)
+        self.tell(
+            say("{files}: none of the studio's tables.").format(files=names),
+            say("Name it after what it holds (materials.csv, tiles.csv …), or check its header row."),
+        )
+
+    def choose_photos(self) -> None:
+        """Ask for photos and take them in hand."""
+        files, _kind = QFileDialog.getOpenFileNames(self, say("Open photos"))
+        if files:
+            self.take_files([Path(file) for file in files])
+
+    # What the frame says
+
+    def _say_heading(self) -> None:
+        if not self._now:
+            return
+        title, under = self.now.heading()
+        if self.desks.studio.invented:
+            under = say("Invented studio: nothing here is real. {rest}").format(rest=under)
+        self.header.title.say(title)
+        self.header.under.say(under)
+        self.foot.left.say(screen_colours().footer())
+        self.foot.right.say(self.now.foot())
+
+    def _undo_changed(self) -> None:
+        self.header.say_undo(self.desks.undoing.undo_name)
+        self.menus.say_undo(self.desks.undoing.undo_name, self.desks.undoing.redo_name)
+
+    def _studio_opened(self) -> None:
+        studio = self.desks.studio
+        name = studio.name
+        if studio.invented:
+            name = say("{name} (invented)").format(name=name)
+        self.setWindowTitle(f"{name} – Swatch" if name else "Swatch")
+        self.menus.say_studio(name)
+        self.message.hide()
+        self.show_place("next" if studio.studio is not None else "welcome")
+
+    def tell_problem(self, problem: StudioProblem) -> None:
+        """Say in place what the potter can mend."""
+        happened, next_step = problem_in_words(problem)
+        where = place_in_words(problem.where)
+        self.message.tell(f"{where}: {happened}" if where else happened, next_step)
+
+    def tell(self, happened: str, next_step: str = "") -> None:
+        """Say something in place."""
+        self.message.tell(happened, next_step)
+
+    def help(self) -> None:
+        """Open the help for the place that is open."""
+        from swatch.screens.help_window import show_help
+
+        show_help(self, self.now.code)
+
+    def search(self) -> None:
+        """Put the keyboard into the search field, opening the tiles where the place has none."""
+        if not self.now.searchable:
+            self.show_place("tiles")
+        if self.now.searchable:
+            self.header.search.setFocus(Qt.FocusReason.ShortcutFocusReason)
+            self.header.search.selectAll()
+
+    def _search(self, text: str) -> None:
+        self.now.search(text)
+
+    # Files from outside
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:  # noqa: N802
+        """Take photos and tables wherever they are dropped."""
+        if files_in(event.mimeData()):
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:  # noqa: N802
+        """Open the photo workspace with the photos that were dropped."""
+        event.acceptProposedAction()
+        self.take_files(files_in(event.mimeData()))
+
+    def paste(self) -> None:
+        """Take photos from the clipboard."""
+        mime = QGuiApplication.clipboard().mimeData()
+        if mime is not None:
+            self.take_files(files_in(mime))
+
+    def take_files(self, files: list[Path]) -> None:
+        """Open photos in the workspace and bring tables in."""
+        if self.desks.studio.studio is None:
+            self.tell(
+                say("Open a studio first: readings are kept in one."), say("The demo studio will do to try it.")
+            )
+            return
+        tables = [file for file in files if file.suffix.casefold() in TABLE_ENDINGS]
+        photos = [file for file in files if file.suffix.casefold() not in TABLE_ENDINGS]
+        if photos:
+            self.desks.measuring.add(photos)
+            self.show_place("measure")
+        if tables:
+            self.desks.bringing.bring(tables)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802
+        """X swaps target and prediction, S goes round the surrounds, wherever no field takes the letter."""
+        plain_key = event.modifiers() == Qt.KeyboardModifier.NoModifier
+        actions: dict[int, Callable[[], None]] = {Qt.Key.Key_X: look.swap, Qt.Key.Key_S: look.next_surround}
+        if plain_key and event.key() in actions and self.now.shows_colour:
+            actions[event.key()]()
+            return
+        super().keyPressEvent(event)
+
+    def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802
+        """Remember the size, stop what is under way, put the studio away."""
+        self.desks.settings.put("geometry", bytes(self.saveGeometry().toBase64().data()).decode())
+        for place in self._made.values():
+            place.leave()
+        self.desks.close()
+        super().closeEvent(event)
+        QTimer.singleShot(0, QGuiApplication.quit)
+
+
+def files_in(mime: QMimeData) -> list[Path]:
+    """Files of this computer in what is dropped or pasted."""
+    return [Path(url.toLocalFile()) for url in mime.urls() if url.isLocalFile()]

@@ -1,0 +1,337 @@
+"""Photos in hand: the photo large, its zones as readings beside it, one button to keep them."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import QIcon, QImage, QImageReader, QPixmap, QUndoStack
+from PySide6.QtWidgets import QListWidget, QListWidgetItem, QPushButton, QVBoxLayout, QWidget
+
+from swatch.desk.measuring import Measuring
+from swatch.desk.photo_shapes import Callout, Outline
+from swatch.desk.photo_work import PhotoWork, State
+from swatch.screens.components.photo_canvas import PhotoCanvas, Tool
+from swatch.screens.place import Place
+from swatch.screens.readings_list import ReadingsList, warning_of
+from swatch.screens.style import CAPTION, UNIT, look
+from swatch.screens.widgets import area, button, column, plain, quiet, row, strong
+from swatch.screens.zone_entry import JarShelf, StillLacking, ZoneForm
+from swatch.terms.measured import CardRead, Verdict
+from swatch.wording.problems import notice_in_words, problem_in_words
+from swatch.wording.text import say, say_many
+
+READINGS = 408
+THUMB = QSize(96, 64)
+
+
+class PhotoStrip(QListWidget):
+    """The photos in hand, each with how far it is."""
+
+    def __init__(self, measuring: Measuring) -> None:
+        super().__init__()
+        self._measuring = measuring
+        self.setFlow(QListWidget.Flow.LeftToRight)
+        self.setWrapping(False)
+        self.setIconSize(THUMB)
+        self.setFixedHeight(96)
+        self.setViewMode(QListWidget.ViewMode.IconMode)
+        self.setMovement(QListWidget.Movement.Static)
+        self.setAccessibleName(say("Photos in hand"))
+        self.setFont(look.font(CAPTION))
+        self.currentRowChanged.connect(self._chosen)
+        measuring.photos_changed.connect(self.follow)
+
+    def _chosen(self, number: int) -> None:
+        if number >= 0 and number != self._measuring.shown:
+            self._measuring.show_photo(number)
+
+    def follow(self) -> None:
+        """Show all photos and how far they are."""
+        photos = self._measuring.photos
+        self.setVisible(len(photos) > 1)
+        self.blockSignals(True)
+        while self.count() > len(photos):
+            self.takeItem(self.count() - 1)
+        while self.count() < len(photos):
+            item = QListWidgetItem()
+            item.setSizeHint(QSize(128, 92))
+            self.addItem(item)
+        for n, work in enumerate(photos):
+            item = self.item(n)
+            text = f"{n + 1}  {state_in_words(work)}"
+            if item.text() != text:
+                item.setText(text)
+                item.setToolTip(work.path.name)
+                item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{work.path.name}, {state_in_words(work)}")
+            if work.preview is not None and item.icon().isNull():
+                item.setIcon(QIcon(_thumbnail(str(work.preview))))
+        self.setCurrentRow(self._measuring.shown)
+        self.blockSignals(False)
+
+
+def _thumbnail(file: str) -> QPixmap:
+    reader = QImageReader(file)
+    size = reader.size()
+    if size.isValid():
+        reader.setScaledSize(size.scaled(THUMB * 2, Qt.AspectRatioMode.KeepAspectRatio))
+    return QPixmap.fromImage(reader.read())
+
+
+def state_in_words(work: PhotoWork) -> str:
+    """How far a photo is."""
+    if work.state is State.READ:
+        warned = sum(bool(read and read.warnings) for read in (work.reading(z.key) for z in work.zones))
+        return say("{n} warned").format(n=warned) if warned else say("read")
+    words = {
+        State.WAITING: say("waiting"),
+        State.READING: say("reading…"),
+        State.FAILED: say("not read"),
+        State.KEPT: say("kept"),
+    }
+    return words[work.state]
+
+
+class PhotoWorkspace(Place):
+    """Opens when photos are dropped anywhere."""
+
+    code = "measure"
+    photos_wanted = Signal()
+
+    def __init__(self, measuring: Measuring) -> None:
+        super().__init__()
+        self._measuring = measuring
+        self._shown_preview = ""
+        self.canvas = PhotoCanvas()
+        self.strip = PhotoStrip(measuring)
+        self.shelf = JarShelf(measuring)
+        self.list = ReadingsList(measuring)
+        self.form = ZoneForm(measuring)
+        self.count = strong()
+        self.facts = plain(wrap=True)
+        self.draw = self._tool(say("Outline a zone"), self._draw_zone)
+        self.corners = self._tool(say("Show the card"), self._show_card)
+        self.leave_out = self._tool(say("Leave zone out"), self._leave_out)
+        self.away = self._tool(say("Put photo away"), measuring.put_away)
+        self.cancel = self._tool(say("Cancel reading"), measuring.cancel)
+        self.keep = button(say("Keep readings"), measuring.keep, main=True)
+        self.keep.setMinimumHeight(48)
+        self.lacking = StillLacking(measuring)
+        self._drawing_card = False
+        left = column(spacing=0)
+        left.addWidget(self._tools())
+        left.addWidget(self.canvas, 1)
+        left.addWidget(self.strip)
+        left.addWidget(self.shelf)
+        line = row(spacing=0)
+        line.addLayout(left, 1)
+        line.addWidget(self._readings())
+        self.setLayout(line)
+        self._join()
+        self._photo_changed()
+
+    def _tool(self, text: str, do: object) -> QPushButton:
+        made = button(text, do)  # type: ignore[arg-type]
+        made.setProperty("small", True)
+        made.setFont(look.font(CAPTION))
+        return made
+
+    def _tools(self) -> QWidget:
+        line = row(spacing=UNIT)
+        line.setContentsMargins(2 * UNIT, UNIT, 2 * UNIT, UNIT)
+        for one in (self.draw, self.corners, self.leave_out):
+            line.addWidget(one)
+        line.addStretch(1)
+        line.addWidget(self.cancel)
+        line.addWidget(self.away)
+        return area("panel", line)
+
+    def _readings(self) -> QWidget:
+        top = row(spacing=UNIT)
+        top.setContentsMargins(2 * UNIT, UNIT, 2 * UNIT, UNIT)
+        top.addWidget(self.count, 1)
+        known = quiet(say("known to, ΔE00"))
+        known.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+        top.addWidget(known, 1)
+        inside = column(spacing=0)
+        inside.addLayout(top)
+        inside.addWidget(self.list, 1)
+        inside.addWidget(area("raised", _padded(self.form)))
+        foot: QVBoxLayout = column(spacing=UNIT)
+        foot.setContentsMargins(2 * UNIT, UNIT, 2 * UNIT, UNIT)
+        foot.addWidget(self.facts)
+        foot.addWidget(self.keep)
+        foot.addWidget(self.lacking)
+        inside.addLayout(foot)
+        return area("panel", inside, READINGS)
+
+    def _join(self) -> None:
+        measuring = self._measuring
+        self.canvas.outline_moved.connect(measuring.move_zone)
+        self.canvas.outline_drawn.connect(self._drawn)
+        self.canvas.chosen.connect(self._chosen_on_photo)
+        self.canvas.remove_asked.connect(measuring.remove_zone)
+        self.canvas.acted.connect(self._acted)
+        measuring.photo_changed.connect(self._photo_changed)
+        measuring.photos_changed.connect(self.headed)
+        measuring.chosen_changed.connect(self._chosen_changed)
+
+    def _draw_zone(self) -> None:
+        self._drawing_card = False
+        self.canvas.set_tool(Tool.RECTANGLE)
+
+    def _show_card(self) -> None:
+        """The card's corners are pressed one after the other, from patch 1 round the chart."""
+        self._drawing_card = True
+        self.canvas.set_tool(Tool.CORNERS)
+
+    def _drawn(self, points: object) -> None:
+        if self._drawing_card:
+            self._drawing_card = False
+            self._measuring.move_zone("card", points)  # type: ignore[arg-type]
+        else:
+            self._measuring.draw_zone(points)  # type: ignore[arg-type]
+
+    def _chosen_on_photo(self, key: str) -> None:
+        if key and key != "card":
+            self._measuring.choose(key)
+
+    def _acted(self, key: str, action: str) -> None:
+        self._measuring.choose(key)
+        if action == "leave":
+            self._leave_out()
+        self.canvas.set_callout(None)
+
+    def _leave_out(self) -> None:
+        entry = self._measuring.entry
+        if entry is not None:
+            name = say("Leave out") if entry.wanted else say("Take in")
+            self._measuring.write(name, wanted=not entry.wanted)
+
+    # What is shown
+
+    def _photo_changed(self) -> None:
+        work = self._measuring.photo
+        for one in (self.draw, self.corners, self.away):
+            one.setEnabled(work is not None)
+        self.cancel.setVisible(self._measuring.reading)
+        preview = str(work.preview) if work is not None and work.preview is not None else ""
+        if preview != self._shown_preview or (
+            work is not None and work.read is not None and self._fresh_size(work)
+        ):
+            self._show_picture(work, preview)
+        self._show_outlines(work)
+        self._say_facts(work)
+        self._chosen_changed()
+        self.headed.emit()
+
+    def _fresh_size(self, work: PhotoWork) -> bool:
+        return work.read is not None and bool(self._shown_preview) and self.canvas.photo != work.read.size
+
+    def _show_picture(self, work: PhotoWork | None, preview: str) -> None:
+        image = QImage(preview) if preview else QImage()
+        size = work.read.size if work is not None and work.read is not None else None
+        self.canvas.set_photo(image, size)
+        self._shown_preview = preview
+
+    def _show_outlines(self, work: PhotoWork | None) -> None:
+        outlines: list[Outline] = []
+        sized = work is not None and work.read is not None and self.canvas.photo == work.read.size
+        if work is not None and sized:
+            corners = work.corners or (work.read.card.corners if work.read and work.read.card else None)
+            if corners is not None:
+                outlines.append(Outline("card", say("Card"), corners, card=True, note=_card_note(work)))
+            for zone in work.zones:
+                if zone.wanted:
+                    warned = bool(warning_of(zone, work.reading(zone.key)))
+                    outlines.append(Outline(zone.key, zone.name, zone.polygon, warned=warned))
+        self.canvas.set_outlines(outlines)
+
+    def _say_facts(self, work: PhotoWork | None) -> None:
+        zones = work.zones if work is not None else ()
+        read = sum(work.reading(zone.key) is not None for zone in zones) if work is not None else 0
+        self.count.say(say_many("{n} reading", "{n} readings", read).format(n=read))
+        self.facts.say(facts_of(work))
+        n = len(work.keepable()) if work is not None else 0
+        self.keep.setEnabled(n > 0)
+        text = say_many("Keep {n} reading", "Keep {n} readings", n).format(n=n) if n else say("Keep readings")
+        self.keep.setText(text)
+        self.keep.setAccessibleName(text)
+
+    def _chosen_changed(self) -> None:
+        key, work = self._measuring.chosen, self._measuring.photo
+        self.canvas.choose(key)
+        entry = work.entry(key) if work is not None else None
+        self.leave_out.setEnabled(entry is not None)
+        self.leave_out.setText(say("Leave zone out") if entry is None or entry.wanted else say("Take zone in"))
+        read = work.reading(key) if work is not None else None
+        callout = None
+        if entry is not None and read is not None and read.warnings and entry.wanted:
+            happened, next_step = notice_in_words(read.warnings[0])
+            leave = say("Leave out {zone}").format(zone=entry.name)
+            keep = say("Keep, known to {u:.1f}").format(u=read.u95_de00)
+            callout = Callout(key, happened, next_step, (("leave", leave), ("keep", keep)))
+        self.canvas.set_callout(callout)
+
+    def heading(self) -> tuple[str, str]:
+        """Which photo, and how far it is."""
+        work, photos = self._measuring.photo, self._measuring.photos
+        if work is None:
+            return say("Measure"), say("Drop photos of tiles beside a reference card, or open some.")
+        text = say("Photo {n} of {total}: {name}, {state}.")
+        return say("Measure"), text.format(
+            n=self._measuring.shown + 1, total=len(photos), name=work.path.name, state=state_in_words(work)
+        )
+
+    def foot(self) -> str:
+        """The size of the photo."""
+        work = self._measuring.photo
+        if work is None or work.read is None:
+            return say("Insert adds a zone, arrow keys nudge it, Enter types its place, Delete removes it.")
+        wide, high = work.read.size
+        return say("{name}, {mp:.1f} megapixels").format(name=work.path.name, mp=wide * high / 1e6)
+
+    def in_hand(self) -> QUndoStack | None:
+        """Outlines and entries can be taken back until they are kept."""
+        return self._measuring.steps
+
+    def come(self) -> None:
+        """Jars as they are now."""
+        self.shelf.stock()
+        self.canvas.setFocus()
+
+
+def _padded(inside: QWidget) -> QVBoxLayout:
+    whole = column(spacing=0)
+    whole.addWidget(inside)
+    return whole
+
+
+def _card_note(work: PhotoWork) -> str:
+    if work.read is None or work.read.card is None:
+        return say("Card as you show it")
+    worst = max(work.read.card.patches, key=lambda patch: patch.left_out_de00, default=None)
+    if worst is None:
+        return say("Card found")
+    return say("Card found, patch {n} worst").format(n=worst.patch)
+
+
+def facts_of(work: PhotoWork | None) -> str:
+    """Card, light and what is wrong with the photo, in words."""
+    if work is None:
+        return ""
+    if work.problem is not None:
+        return "\n".join(problem_in_words(work.problem))
+    if work.read is None:
+        return say("Reading…") if work.state is State.READING else ""
+    lines = [card_in_words(work.read.card)] if work.read.card is not None else []
+    lines += [" ".join(notice_in_words(warning)) for warning in work.read.warnings]
+    if work.read.verdict is Verdict.REFUSED:
+        lines.insert(0, say("This photo cannot be used:"))
+    elif not work.zones:
+        lines.append(say("No zones yet: press “Outline a zone” and drag a rectangle over each part of a tile."))
+    return "\n".join(lines)
+
+
+def card_in_words(card: CardRead) -> str:
+    """How well the card was read."""
+    text = say("Card: off by {median:.1f} where it was left out, worst {worst:.1f}.")
+    return text.format(median=card.left_out_median, worst=card.left_out_max)

@@ -1,0 +1,33 @@
+"""The places of the rail, in order, and how each is made when it is first opened."""
+
+from __future__ import annotations
+
+from swatch.desk.desks import Desks
+from swatch.screens.place import Place
+from swatch.wording.text import _
+
+PLACES = (
+    ("tiles", _("Tiles")),
+    ("match", _("Match")),
+)
+
+
+def make_place(code: str, desks: Desks) -> Place:
+    """Make one place; its module is imported only now, so that the window shows sooner."""
+    if code == "tiles":
+        from swatch.screens.tiles_screen import TilesScreen
+
+        return TilesScreen(desks.tiles, desks.studio)
+    if code == "match":
+        from swatch.screens.match_screen import MatchScreen
+
+        return MatchScreen(desks.matching, desks.studio)
+    if code == "measure":
+        from swatch.screens.photo_workspace import PhotoWorkspace
+
+        return PhotoWorkspace(desks.measuring)
+    if code == "welcome":
+        from swatch.screens.welcome import Welcome
+
+        return Welcome(desks.welcoming, desks.studio)
+    raise ValueError(code)

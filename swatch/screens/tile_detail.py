@@ -1,0 +1,230 @@
+"""One tile closely: its colours, sections, numbers with their doubt, sheen and faults."""
+
+from __future__ import annotations
+
+from functools import partial
+
+from PySide6.QtCore import QRect, QSize, Qt
+from PySide6.QtGui import QPainter
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+
+from swatch.desk.fired import FiredColours
+from swatch.desk.tiles import Tiles, TileView, ZoneView
+from swatch.screens.components.painting import Painted, fill
+from swatch.screens.components.section import SectionSmall
+from swatch.screens.style import UNIT
+from swatch.screens.tile_grid import stripes
+from swatch.screens.widgets import (
+    Bench,
+    Rule,
+    Words,
+    area,
+    button,
+    column,
+    empty,
+    heading,
+    plain,
+    quiet,
+    row,
+    scrolled,
+    strong,
+)
+from swatch.terms.cone import Cone
+from swatch.terms.evidence import FAULTS, Sheen
+from swatch.wording.answers import lab_in_words
+from swatch.wording.layering import cone_in_words, layering_in_words
+from swatch.wording.surface import fault_in_words, sheen_in_words
+from swatch.wording.text import say
+
+WIDTH = 376
+
+
+class TileSwatch(Painted):
+    """The tile's zones, large, edge to edge."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._tile: TileView | None = None
+
+    def show_tile(self, tile: TileView) -> None:
+        """Show another tile."""
+        self._tile = tile
+        self.say_as(say("Colours of {tile}").format(tile=tile.tile), tile.spoken)
+        self.update()
+
+    def wanted_size(self) -> QSize:
+        """As in the bench of the detail."""
+        return QSize(150, 176)
+
+    def paint(self, painter: QPainter) -> None:
+        """All zones."""
+        if self._tile is not None:
+            places = stripes(QRect(self.rect()), len(self._tile.zones))
+            for place, zone in zip(places, self._tile.zones, strict=True):
+                fill(painter, place, zone.lab)
+
+
+class TileDetail(QWidget):
+    """The raised column at the right of the tiles."""
+
+    def __init__(self, tiles: Tiles) -> None:
+        super().__init__()
+        self._tiles = tiles
+        self._zone: ZoneView | None = None
+        self.title, self.layers, self.where = heading(), Words(), quiet()
+        self.swatch = TileSwatch()
+        self._sections: QVBoxLayout = column(spacing=UNIT)
+        self._table = QGridLayout()
+        self._table.setContentsMargins(0, 0, 0, 0)
+        self._table.setVerticalSpacing(4)
+        self._table.setHorizontalSpacing(2 * UNIT)
+        self._surface: QVBoxLayout = column(spacing=4)
+        self.match = button(say("Match this colour"), self._match, main=True)
+        self._body = area("raised", self._lay_out())
+        whole = column(spacing=0)
+        whole.addWidget(self._body)
+        self.setLayout(whole)
+        self.setFixedWidth(WIDTH)
+
+    def _lay_out(self) -> QVBoxLayout:
+        top = column(margins=2 * UNIT, spacing=4)
+        top.addWidget(self.title)
+        top.addWidget(self.layers)
+        top.addWidget(self.where)
+        bench = Bench()
+        on_bench = row(spacing=2 * UNIT)
+        on_bench.setContentsMargins(2 * UNIT, UNIT, 2 * UNIT, UNIT)
+        on_bench.addWidget(self.swatch)
+        on_bench.addLayout(self._sections)
+        on_bench.addStretch(1)
+        bench.setLayout(on_bench)
+        words = column(spacing=UNIT)
+        words.setContentsMargins(2 * UNIT, UNIT, 2 * UNIT, UNIT)
+        words.addLayout(self._table)
+        words.addWidget(Rule())
+        words.addLayout(self._surface)
+        words.addStretch(1)
+        inside = area("raised", words)
+        foot = column(margins=2 * UNIT, spacing=UNIT)
+        foot.addWidget(self.match)
+        whole = column(spacing=0)
+        whole.addLayout(top)
+        whole.addWidget(bench)
+        whole.addWidget(scrolled(inside), 1)
+        whole.addLayout(foot)
+        return whole
+
+    def show_tile(self, tile: TileView | None, fired: FiredColours) -> None:
+        """Show another tile, or none."""
+        self._body.setVisible(tile is not None)
+        if tile is None:
+            self._zone = None
+            return
+        zones = [zone.zone for zone in tile.zones]
+        kept = self._zone.zone if self._zone is not None else ""
+        self._zone = tile.zones[zones.index(kept)] if kept in zones else tile.zones[0]
+        self.title.say(tile.tile)
+        self.layers.say(tile.summary)
+        self.where.say(_where(tile))
+        self.swatch.show_tile(tile)
+        self._show_sections(tile, fired)
+        self._show_numbers(tile)
+        self._show_surface(tile)
+
+    def _show_sections(self, tile: TileView, fired: FiredColours) -> None:
+        empty(self._sections)
+        cone = tile.cone or Cone(6.0)
+        for zone in tile.zones[:3]:
+            drawn = SectionSmall()
+            drawn.show_section(fired.section(zone.reading.layers, tile.body or say("body"), cone))
+            self._sections.addWidget(drawn)
+        self._sections.addStretch(1)
+
+    def _show_numbers(self, tile: TileView) -> None:
+        empty(self._table)
+        right = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
+        for at, text in enumerate((say("Zone"), say("L*"), say("a*"), say("b*"), say("known to"))):
+            caption = quiet(text)
+            caption.setMinimumWidth(caption.sizeHint().width())
+            self._table.addWidget(caption, 0, at, right if at else Qt.AlignmentFlag.AlignLeft)
+        for line, zone in enumerate(tile.zones, 1):
+            key = button(zone.zone, partial(self._choose_zone, zone.zone))
+            key.setProperty("small", True)
+            key.setCheckable(True)
+            key.setChecked(zone is self._zone)
+            key.setAccessibleName(
+                say("Zone {zone}, {layers}").format(zone=zone.zone, layers=layering_in_words(zone.reading.layers))
+            )
+            key.setToolTip(f"{layering_in_words(zone.reading.layers)}\n{lab_in_words(zone.lab)}")
+            key.setMinimumWidth(56)
+            self._table.addWidget(key, line, 0, Qt.AlignmentFlag.AlignLeft)
+            for at, value in enumerate((*zone.lab, zone.known_to), 1):
+                figure = Words(f"{value:.1f}".replace("-", "−"))
+                figure.setMinimumWidth(figure.sizeHint().width())
+                self._table.addWidget(figure, line, at, right)
+        self._table.setColumnStretch(0, 1)
+
+    def _show_surface(self, tile: TileView) -> None:
+        empty(self._surface)
+        zone = self._zone
+        if zone is None:
+            return
+        reading = zone.reading
+        title = say("Zone {zone}: {layers}").format(zone=zone.zone, layers=layering_in_words(reading.layers))
+        self._surface.addWidget(strong(title))
+        times = say("Read {n} times, taken together.").format(n=zone.readings) if zone.readings > 1 else ""
+        made = " ".join(filter(None, [reading.method or "", times]))
+        if made:
+            self._surface.addWidget(plain(made, wrap=True))
+        self._surface.addWidget(quiet(say("Sheen")))
+        sheens = row(spacing=4)
+        for sheen in Sheen:
+            key = _toggle(sheen_in_words(sheen), reading.sheen is sheen)
+            key.clicked.connect(partial(self._set_sheen, zone, None if reading.sheen is sheen else sheen))
+            sheens.addWidget(key)
+        self._surface.addLayout(sheens)
+        self._surface.addWidget(quiet(say("Faults")))
+        for part in (FAULTS[:3], FAULTS[3:]):
+            line: QHBoxLayout = row(spacing=4)
+            for fault in part:
+                key = _toggle(fault_in_words(fault), fault in reading.faults)
+                key.clicked.connect(partial(self._flip_fault, zone, fault))
+                line.addWidget(key)
+            self._surface.addLayout(line)
+
+    def _choose_zone(self, zone: str) -> None:
+        tile = self._tiles.chosen
+        if tile is not None:
+            self._zone = next(one for one in tile.zones if one.zone == zone)
+            self._show_numbers(tile)
+            self._show_surface(tile)
+
+    def _match(self) -> None:
+        if self._zone is not None:
+            self._tiles.match_wanted.emit(self._zone)
+
+    def _set_sheen(self, zone: ZoneView, sheen: Sheen | None, _checked: bool = False) -> None:
+        self._tiles.set_sheen(zone, sheen)
+
+    def _flip_fault(self, zone: ZoneView, fault: str, _checked: bool = False) -> None:
+        had = zone.reading.faults
+        self._tiles.set_faults(zone, [f for f in FAULTS if (f in had) != (f == fault)])
+
+
+def _where(tile: TileView) -> str:
+    parts = [tile.body or say("body not entered")]
+    if tile.firing:
+        parts.append(say("firing {firing}").format(firing=tile.firing))
+    parts.append(cone_in_words(tile.cone))
+    reading = tile.zones[0].reading
+    if reading.shelf:
+        parts.append(say("shelf {shelf}").format(shelf=reading.shelf))
+    return ", ".join(parts)
+
+
+def _toggle(text: str, on: bool) -> QPushButton:
+    made = button(text)
+    made.setProperty("small", True)
+    made.setCheckable(True)
+    made.setChecked(on)
+    return made

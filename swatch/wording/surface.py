@@ -1,0 +1,49 @@
+"""How a fired surface shines and what went wrong with it, in words."""
+
+from __future__ import annotations
+
+from swatch.terms.evidence import Sheen
+from swatch.terms.materials import Kind, Status
+from swatch.wording.text import _, say
+
+_SHEENS = {Sheen.GLOSS: _("gloss"), Sheen.SATIN: _("satin"), Sheen.MATT: _("matt")}
+_FAULTS = {
+    "ran": _("ran"),
+    "crawled": _("crawled"),
+    "pinholed": _("pinholed"),
+    "crazed": _("crazed"),
+    "dry": _("dry"),
+    "blistered": _("blistered"),
+}
+_KINDS = {
+    Kind.UNDERGLAZE: _("underglaze"),
+    Kind.GLAZE: _("glaze"),
+    Kind.CLEAR: _("clear"),
+    Kind.SLIP: _("slip"),
+    Kind.WASH: _("wash"),
+}
+_STATUS = {
+    Status.IN_STOCK: _("in stock"),
+    Status.DISCONTINUED: _("discontinued"),
+    Status.USED_UP: _("used up"),
+}
+
+
+def sheen_in_words(sheen: Sheen) -> str:
+    """Say how a surface shines."""
+    return say(_SHEENS[sheen])
+
+
+def fault_in_words(fault: str) -> str:
+    """Say a fault."""
+    return say(_FAULTS.get(fault, fault))
+
+
+def kind_in_words(kind: Kind | None) -> str:
+    """Say what a material is."""
+    return say(_KINDS[kind]) if kind is not None else say(_("kind not entered"))
+
+
+def status_in_words(status: Status) -> str:
+    """Say whether a material can be had."""
+    return say(_STATUS[status])
