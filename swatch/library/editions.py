@@ -1,0 +1,187 @@
+"""Editions with their regions, their measured pieces, and the material that went onto them."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Sequence
+
+from swatch.library.file import RecordsFile
+from swatch.library.fire_events import Fired
+from swatch.library.materials import Tally
+from swatch.library.names import Names, add_row, row_of, set_fields
+from swatch.library.ware_rows import WareRow
+from swatch.library.wares import put_rows, region_of
+from swatch.library.words import clean_or_none, cone_text, named
+from swatch.terms.editions import Counts, EditionRegion, PieceReading, Weighing
+from swatch.terms.layering import fold_name
+from swatch.terms.problems.studio import rows_differ
+
+
+def put_editions(file: RecordsFile, values: Sequence[EditionRegion], given: frozenset[str]) -> Counts:
+    """Add regions of editions, or bring known ones up to date; edition and region are the key."""
+    with file.change("bring-in-editions") as sql:
+        names, tally = Names(sql), Tally()
+        groups: dict[str, list[EditionRegion]] = {}
+        for value in values:
+            groups.setdefault(fold_name(value.edition), []).append(value)
+        for group in groups.values():
+            changed = _put_edition(names, group, given)
+            for value in group:
+                new, touched = _put_region(names, value, given)
+                tally.count(new, touched or changed)
+        file.facts["n"] = tally.touched
+    return tally.counts()
+
+
+def put_pieces(file: RecordsFile, values: Sequence[PieceReading], given: frozenset[str]) -> Counts:
+    """Add readings of pieces, or bring known ones up to date; edition, piece, region and reading are the key."""
+    with file.change("bring-in-pieces") as sql:
+        tally = Tally()
+        for outcome in put_rows(Names(sql), [_row_of_piece(value, given) for value in values]):
+            tally.count(outcome.new, outcome.changed)
+        file.facts["n"] = tally.touched
+    return tally.counts()
+
+
+def put_weighings(file: RecordsFile, values: Sequence[Weighing], given: frozenset[str]) -> Counts:
+    """Add what putting on took, or bring known ones up to date; material and time are the key."""
+    with file.change("bring-in-weighings") as sql:
+        names, tally = Names(sql), Tally()
+        for value in values:
+            tally.count(*_put_weighing(names, value, given))
+        file.facts["n"] = tally.touched
+    return tally.counts()
+
+
+def _put_edition(names: Names, values: Sequence[EditionRegion], given: frozenset[str]) -> bool:
+    """Write what the rows of one edition say of it as a whole."""
+    _, folded = named(values[0].edition, "edition")
+    new = names.find("edition", folded) is None
+    row = names.of("edition", values[0].edition)
+    wanted: dict[str, object] = {}
+    for field in ("planned", "yield_share", "body", "cone"):
+        if not new and field not in given:
+            continue
+        stated = [getattr(value, field) for value in values if getattr(value, field) is not None]
+        for each in stated[1:]:
+            if each != stated[0] and not (field == "body" and fold_name(each) == fold_name(stated[0])):
+                raise rows_differ(values[0].edition, field, str(stated[0]), str(each))
+        value = stated[0] if stated else None
+        if field == "body":
+            wanted["body_id"] = names.of_or_none("body", value)
+        else:
+            wanted[field] = cone_text(value) if field == "cone" else value
+    return set_fields(names.sql, "edition", row, row_of(names.sql, "edition", row), wanted)
+
+
+def _put_region(names: Names, value: EditionRegion, given: frozenset[str]) -> tuple[bool, bool]:
+    sql = names.sql
+    edition = names.of("edition", value.edition)
+    before = sql.execute("SELECT count(*) FROM region").fetchone()[0]
+    row = region_of(sql, edition, value.region)
+    new = sql.execute("SELECT count(*) FROM region").fetchone()[0] > before
+    fields: dict[str, object] = {
+        "region_kind": None if value.region_kind is None else value.region_kind.value,
+        "area_dm2": value.area_dm2,
+    }
+    columns = {"region_kind": "kind", "area_dm2": "area_dm2"}
+    wanted = {columns[field]: fields[field] for field in fields if new or field in given}
+    changed = set_fields(sql, "region", row, row_of(sql, "region", row), wanted)
+    if new or "layers" in given:
+        changed |= _put_region_layers(names, row, value)
+    return new, changed
+
+
+def _put_region_layers(names: Names, region: int, value: EditionRegion) -> bool:
+    sql = names.sql
+    wanted = [(names.of("material", layer.material), layer.coats, int(layer.wiped)) for layer in value.layers]
+    now = sql.execute(
+        "SELECT material_id, coats, wiped FROM region_layer WHERE region_id = ? ORDER BY position", (region,)
+    ).fetchall()
+    if now == wanted:
+        return False
+    sql.execute("DELETE FROM region_layer WHERE region_id = ?", (region,))
+    sql.executemany(
+        "INSERT INTO region_layer (region_id, position, material_id, coats, wiped) VALUES (?, ?, ?, ?, ?)",
+        [(region, position, *layer) for position, layer in enumerate(wanted)],
+    )
+    return True
+
+
+def _row_of_piece(value: PieceReading, given: frozenset[str]) -> WareRow:
+    return WareRow(
+        kind="piece",
+        ware=value.piece,
+        zone=value.region,
+        stage="fired",
+        number=value.reading,
+        lab=value.lab,
+        covariance=value.covariance,
+        given=given,
+        edition=value.edition,
+        lot=value.lot,
+        fired=Fired(value.firing, clean_or_none(value.shelf) or None, clean_or_none(value.place) or None),
+        session=value.session,
+        role=value.role.value,
+    )
+
+
+def _put_weighing(names: Names, value: Weighing, given: frozenset[str]) -> tuple[bool, bool]:
+    sql = names.sql
+    material = names.of("material", value.material)
+    at, folded = named(value.at, "weighing")
+    found = sql.execute(
+        "SELECT id FROM application WHERE material_id = ? AND at_folded = ?", (material, folded)
+    ).fetchone()
+    new = found is None
+    row = (
+        found[0]
+        if found
+        else add_row(sql, "application", {"material_id": material, "at": at, "at_folded": folded})
+    )
+    now = row_of(sql, "application", row)
+    lot = names.lot(value.lot, material=material)
+    fields: dict[str, object] = {
+        "lot": lot,
+        "area_dm2": value.area_dm2,
+        "pieces": value.pieces,
+        "coats": value.coats,
+        "method": clean_or_none(value.method),
+    }
+    wanted = {("lot_id" if f == "lot" else f): fields[f] for f in fields if new or f in given}
+    changed = set_fields(sql, "application", row, now, wanted)
+    jar = _jar(sql, material, wanted.get("lot_id", now["lot_id"]))
+    for side in ("before", "after"):
+        if new or f"{side}_g" in given:
+            grams = value.before_g if side == "before" else value.after_g
+            changed |= _put_grams(sql, row, side, now[f"{side}_id"], jar, at, grams)
+    return new, changed
+
+
+def _put_grams(
+    sql: sqlite3.Connection, row: int, side: str, weighing: object, jar: int, at: str, grams: float | None
+) -> bool:
+    """Have one of an application's two weighings say `grams`, or be absent."""
+    if weighing is not None:
+        assert isinstance(weighing, int)
+        if grams is None:
+            sql.execute(f"UPDATE application SET {side}_id = NULL WHERE id = ?", (row,))
+            sql.execute("DELETE FROM weighing WHERE id = ?", (weighing,))
+            return True
+        now = row_of(sql, "weighing", weighing)
+        return set_fields(sql, "weighing", weighing, now, {"gross_g": float(grams), "jar_id": jar})
+    if grams is None:
+        return False
+    made = add_row(sql, "weighing", {"jar_id": jar, "kind": side, "gross_g": float(grams), "at": at})
+    sql.execute(f"UPDATE application SET {side}_id = ? WHERE id = ?", (made, row))
+    return True
+
+
+def _jar(sql: sqlite3.Connection, material: int, lot: object) -> int:
+    """Find or make the jar without a name that stands for a material's lot, or for the material as a whole."""
+    found = sql.execute(
+        "SELECT id FROM jar WHERE material_id = ? AND folded = '' AND ifnull(lot_id, 0) = ?", (material, lot or 0)
+    ).fetchone()
+    if found:
+        return int(found[0])
+    return add_row(sql, "jar", {"material_id": material, "lot_id": lot})

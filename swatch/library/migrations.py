@@ -1,0 +1,140 @@
+"""The steps from an empty file to the records' present form, numbered in `user_version`.
+
+A step is never changed once it has been published; a new one is added behind it. Bringing an older file up makes
+a copy first and is one transaction, so a file is of one form or the next, never between.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Callable
+from datetime import UTC, datetime
+from importlib.metadata import PackageNotFoundError, version
+from pathlib import Path
+
+from swatch.library import disk
+from swatch.library.schema_stock import STOCK, STOCK_INDEXES
+from swatch.library.schema_wares import WARES, WARES_INDEXES
+from swatch.terms.problems.studio import no_studio, studio_damaged, studio_newer
+
+APPLICATION_ID = 0x53574154
+"""Stands in the file's header and tells a studio's records from any other SQLite file."""
+
+_JOURNEY = """
+CREATE TABLE migration (
+    version INTEGER PRIMARY KEY,
+    program TEXT NOT NULL,
+    at TEXT NOT NULL
+) STRICT
+"""
+
+
+def _first(sql: sqlite3.Connection) -> None:
+    for statement in _statements(_JOURNEY + ";" + STOCK + WARES):
+        sql.execute(statement)
+    for table, column in STOCK_INDEXES + WARES_INDEXES:
+        sql.execute(f"CREATE INDEX {table}_{column} ON {table} ({column})")
+
+
+MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (_first,)
+NEWEST = len(MIGRATIONS)
+
+
+def program_version() -> str:
+    """This program's name and version, as it is left in what it writes."""
+    try:
+        return f"swatch {version('swatch')}"
+    except PackageNotFoundError:
+        return "swatch"
+
+
+def version_of(sql: sqlite3.Connection, folder: Path) -> int:
+    """Tell the form of the file.
+
+    Raises
+    ------
+    StudioProblem
+        ``no-studio``: the file is something else. ``studio-newer``: a later program wrote it; it is named.
+    """
+    if sql.execute("PRAGMA application_id").fetchone()[0] != APPLICATION_ID:
+        raise no_studio(str(folder))
+    found = int(sql.execute("PRAGMA user_version").fetchone()[0])
+    if found > NEWEST:
+        raise studio_newer(str(folder), found, NEWEST, _last_program(sql))
+    return found
+
+
+def bring_up(sql: sqlite3.Connection, folder: Path, found: int, backups: Path) -> None:
+    """Take a file of form `found` to the newest, after a copy of it where it holds anything."""
+    if found == NEWEST:
+        return
+    if found:
+        disk.make_folder(backups)
+        _copy(sql, backups / f"before-form-{NEWEST}.sqlite")
+    sql.execute("PRAGMA foreign_keys = OFF")
+    sql.execute("BEGIN EXCLUSIVE")
+    try:
+        for number, step in enumerate(MIGRATIONS[found:], found + 1):
+            step(sql)
+            row = (number, program_version(), datetime.now(UTC).isoformat(timespec="seconds"))
+            sql.execute("INSERT INTO migration VALUES (?, ?, ?)", row)
+        if broken := sql.execute("PRAGMA foreign_key_check").fetchone():
+            raise studio_damaged(str(folder), f"foreign key of {broken[0]}")
+        sql.execute(f"PRAGMA application_id = {APPLICATION_ID}")
+        sql.execute(f"PRAGMA user_version = {NEWEST}")
+        sql.execute("COMMIT")
+    except BaseException:
+        sql.execute("ROLLBACK")
+        raise
+    finally:
+        sql.execute("PRAGMA foreign_keys = ON")
+
+
+def expected_schema() -> dict[str, str]:
+    """Every table and index of the newest form, with the text that made it."""
+    sql = sqlite3.connect(":memory:", isolation_level=None)
+    try:
+        for step in MIGRATIONS:
+            step(sql)
+        return schema_of(sql)
+    finally:
+        sql.close()
+
+
+def schema_of(sql: sqlite3.Connection) -> dict[str, str]:
+    """Every table, index, view and trigger of a file, with the text that made it."""
+    rows = sql.execute("SELECT name, sql FROM main.sqlite_schema WHERE name NOT LIKE 'sqlite\\_%' ESCAPE '\\'")
+    return {name: text or "" for name, text in rows}
+
+
+def _statements(script: str) -> list[str]:
+    """Split a script whose texts and comments hold no semicolon before a line's end."""
+    found, part = [], ""
+    for line in script.splitlines(keepends=True):
+        part += line
+        if sqlite3.complete_statement(part):
+            if part.strip(" \n;"):
+                found.append(part.strip().rstrip(";"))
+            part = ""
+    return found
+
+
+def _copy(sql: sqlite3.Connection, path: Path) -> None:
+    part = path.with_name(path.name + disk.TEMPORARY)
+    disk.remove(part)
+    copy = sqlite3.connect(part)
+    try:
+        sql.backup(copy)
+    finally:
+        copy.close()
+    disk.rename(part, path)
+    disk.flush_folder(path.parent)
+
+
+def _last_program(sql: sqlite3.Connection) -> str:
+    try:
+        row = sql.execute("SELECT program FROM migration ORDER BY version DESC LIMIT 1").fetchone()
+    except sqlite3.DatabaseError:
+        # A later form may keep this elsewhere; its number still tells that it is later.
+        return "a later version"
+    return str(row[0]) if row else "a later version"

@@ -1,0 +1,174 @@
+"""Keeping what was read from photos: originals first, then shots, sessions and readings in one change."""
+
+from __future__ import annotations
+
+import json
+import sqlite3
+from collections.abc import Sequence
+from dataclasses import asdict, fields
+from datetime import UTC, datetime
+from pathlib import Path
+
+from swatch.library import disk
+from swatch.library.file import RecordsFile, mended
+from swatch.library.migrations import program_version
+from swatch.library.names import Names, add_row
+from swatch.library.originals import Original, store
+from swatch.library.tiles import row_of_reading
+from swatch.library.ware_rows import Seen
+from swatch.library.wares import put_rows
+from swatch.library.words import clean, notices_json
+from swatch.terms.evidence import ZoneReading
+from swatch.terms.layering import fold_name
+from swatch.terms.measured import CardRead, PhotoRead, ZoneRead
+
+Kept = Sequence[tuple[ZoneRead, ZoneReading]]
+
+
+def keep_shots(file: RecordsFile, shots: Sequence[tuple[Path, PhotoRead, Kept]]) -> list[list[int]]:
+    """Keep the readings chosen from photos taken together, as one named change.
+
+    The originals are on the disk before the change begins, and the change is on the disk when this returns. Where
+    a reading names no session, all of them belong to one, called by the first photo. What a reading leaves empty
+    is left as it was known. A reading of a zone, stage and number that is known already supersedes the former
+    one where both are of one firing; where they are of two, the new one stands beside it under the next number.
+
+    Returns
+    -------
+    list of list of int
+        Per photo the ids of its readings, in the order given.
+
+    Raises
+    ------
+    StudioProblem
+        An original cannot be read, the disk is full, rows contradict each other. Nothing is kept then.
+    """
+    originals: list[Original] = []
+    try:
+        suffixes = dict(file.sql.execute("SELECT sha256, suffix FROM photo"))
+        with mended(file.folder):
+            for photo, _, _ in shots:
+                original = store(file.folder, photo, suffixes)
+                suffixes.setdefault(original.sha256, original.suffix)
+                originals.append(original)
+        with file.change("keep-readings", n=sum(len(kept) for *_, kept in shots)) as sql:
+            return _record(Names(sql), list(zip(shots, originals)))
+    except BaseException:
+        for original in originals:
+            if original.new:
+                disk.remove(original.path)
+        raise
+
+
+def stated(value: ZoneReading) -> frozenset[str]:
+    """Return the fields of a reading that say something; one left at its default says nothing."""
+    return frozenset(
+        field.name
+        for field in fields(value)
+        if getattr(value, field.name) not in (None, ()) and not (field.name == "refires" and value.refires == 0)
+    )
+
+
+def _record(names: Names, shots: Sequence[tuple[tuple[Path, PhotoRead, Kept], Original]]) -> list[list[int]]:
+    session: str | None = None
+    rows, counts = [], []
+    for (photo, read, kept), original in shots:
+        photo_id = _photo(names.sql, photo, read, original)
+        said = next((value.session for _, value in kept if value.session is not None), None)
+        if said is None:
+            session = session or _session_for(names, photo_id, photo)
+        shot = _shot(names, photo_id, read, names.of("session", said or session or photo.name))
+        for zone, value in kept:
+            seen = Seen(
+                shot,
+                json.dumps(zone.polygon),
+                zone.variation_de00,
+                zone.used_share,
+                notices_json(zone.warnings),
+            )
+            with_session = value if value.session is not None or session is None else _in(value, session)
+            rows.append(row_of_reading(with_session, stated(with_session), seen))
+        counts.append(len(kept))
+    readings = [outcome.reading for outcome in put_rows(names, rows, measure_again=True)]
+    starts = [sum(counts[:k]) for k in range(len(counts))]
+    return [readings[start : start + count] for start, count in zip(starts, counts)]
+
+
+def _in(value: ZoneReading, session: str) -> ZoneReading:
+    said = {field.name: getattr(value, field.name) for field in fields(value)}
+    return ZoneReading(**{**said, "session": session})
+
+
+def _photo(sql: sqlite3.Connection, photo: Path, read: PhotoRead, original: Original) -> int:
+    found = sql.execute("SELECT id FROM photo WHERE sha256 = ?", (original.sha256,)).fetchone()
+    if found:
+        return int(found[0])
+    name = clean(photo.name.encode(errors="replace").decode())
+    width, height = read.size
+    return add_row(
+        sql,
+        "photo",
+        {
+            "sha256": original.sha256,
+            "suffix": original.suffix,
+            "name": name,
+            "bytes": original.bytes,
+            "width": width,
+            "height": height,
+            "kept_at": _now(),
+        },
+    )
+
+
+def _session_for(names: Names, photo: int, path: Path) -> str:
+    """Name the session of photos kept together: the one this photo had before, or one called by the photo."""
+    row = names.sql.execute(
+        "SELECT session.name FROM shot JOIN session ON session.id = session_id WHERE photo_id = ? "
+        "ORDER BY shot.id LIMIT 1",
+        (photo,),
+    ).fetchone()
+    if row:
+        return str(row[0])
+    base = path.stem.encode(errors="replace").decode().replace("\0", "").strip() or "photo"
+    name, n = base, 1
+    while names.find("session", fold_name(name)) is not None:
+        n += 1
+        name = f"{base} ({n})"
+    return name
+
+
+def _shot(names: Names, photo: int, read: PhotoRead, session: int) -> int:
+    card = read.card
+    evidence = {
+        "card": None if card is None else {k: v for k, v in asdict(card).items() if k not in ("name", "corners")},
+        "warnings": json.loads(notices_json(read.warnings)),
+        "size": read.size,
+    }
+    return add_row(
+        names.sql,
+        "shot",
+        {
+            "photo_id": photo,
+            "session_id": session,
+            "card_id": None if card is None else _card(names, card),
+            "corners": None if card is None else json.dumps(card.corners),
+            "program": program_version(),
+            "verdict": read.verdict.value,
+            "evidence": json.dumps(evidence),
+            "made_at": _now(),
+        },
+    )
+
+
+def _card(names: Names, card: CardRead) -> int:
+    row = names.of("card", card.name)
+    if names.sql.execute("SELECT 1 FROM card_patch WHERE card_id = ?", (row,)).fetchone() is None:
+        names.sql.executemany(
+            "INSERT INTO card_patch (card_id, number, L, a, b) VALUES (?, ?, ?, ?, ?)",
+            [(row, patch.patch, *map(float, patch.reference)) for patch in card.patches],
+        )
+    return row
+
+
+def _now() -> str:
+    return datetime.now(UTC).isoformat(timespec="seconds")

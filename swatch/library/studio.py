@@ -1,0 +1,322 @@
+"""The studio folder as one thing: what the rest of the program knows of the library.
+
+A folder holds ``studio.sqlite`` (the records), ``photos`` (originals by content), ``cache`` (what may be thrown
+away), ``quarantine`` (what nothing speaks of), ``backups`` (copies made before a change of form) and the
+writer's lock.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from contextlib import AbstractContextManager
+from pathlib import Path
+from sqlite3 import Connection
+from types import TracebackType
+
+from swatch.library import (
+    disk,
+    editions,
+    evidence,
+    firings,
+    materials,
+    originals,
+    photos,
+    seal,
+    settings,
+    tiles,
+    verify,
+)
+from swatch.library.file import BACKUPS, FILE_NAME, Listener, RecordsFile, connect, facts_of, mended
+from swatch.library.lock import LOCK_NAME, WriterLock
+from swatch.library.migrations import bring_up
+from swatch.terms.editions import Counts, EditionRegion, PieceReading, Weighing
+from swatch.terms.evidence import Evidence, ZoneReading
+from swatch.terms.materials import BareBody, Firing, Material, Status, WitnessCone
+from swatch.terms.measured import PhotoRead
+from swatch.terms.problems.base import Fact, StudioProblem
+from swatch.terms.problems.studio import folder_not_empty, no_studio, studio_exists
+
+CACHE = "cache"
+_OWN = {LOCK_NAME, originals.PHOTOS, originals.QUARANTINE, CACHE, BACKUPS, FILE_NAME + disk.TEMPORARY}
+_OWN |= {FILE_NAME + disk.TEMPORARY + "-journal"}
+
+
+class Studio:
+    """One studio, open. `create` and `open` write and hold the lock; `look` reads beside whoever writes.
+
+    Used as a context manager it closes itself.
+    """
+
+    def __init__(self, file: RecordsFile, lock: WriterLock | None) -> None:
+        self.file, self._lock = file, lock
+        self.folder = file.folder
+
+    @classmethod
+    def create(cls, folder: Path) -> Studio:
+        """Make a studio in a folder that is absent or empty, and open it.
+
+        Raises
+        ------
+        StudioProblem
+            ``studio-exists``, ``folder-not-empty``, or what the disk refuses.
+        """
+        folder = Path(folder)
+        with mended(folder):
+            if (folder / FILE_NAME).exists():
+                raise studio_exists(str(folder))
+            if folder.is_dir():
+                found = sorted(path.name for path in folder.iterdir() if path.name not in _OWN)
+                if found:
+                    raise folder_not_empty(str(folder), found[0])
+            elif folder.exists():
+                raise folder_not_empty(str(folder), folder.name)
+            folder.mkdir(parents=True, exist_ok=True)
+            lock = WriterLock(folder)
+            try:
+                if (folder / FILE_NAME).exists():
+                    raise studio_exists(str(folder))
+                _make_records(folder)
+            finally:
+                lock.release()
+        return cls.open(folder)
+
+    @classmethod
+    def open(cls, folder: Path, *, although_damaged: bool = False) -> Studio:
+        """Open a studio for writing: take the lock, bring the records up, sweep stray files into quarantine.
+
+        Parameters
+        ----------
+        folder : Path
+        although_damaged : bool
+            Open even where the records are not, byte for byte, as they were when last closed.
+
+        Raises
+        ------
+        StudioProblem
+            ``no-studio``, ``studio-in-use`` (naming who), ``studio-newer`` (naming by what), ``studio-damaged``,
+            ``studio-read-only`` and what else the disk refuses.
+        """
+        folder = Path(folder)
+        if not (folder / FILE_NAME).is_file():
+            raise no_studio(str(folder))
+        with mended(folder):
+            lock = WriterLock(folder)
+        try:
+            with mended(folder):
+                if not although_damaged:
+                    seal.check(folder)
+                file = RecordsFile.open(folder)
+                try:
+                    seal.break_open(folder)
+                    for name in (originals.PHOTOS, CACHE):
+                        disk.make_folder(folder / name)
+                    originals.sweep(folder, file.sql)
+                except BaseException:
+                    file.close()
+                    raise
+        except BaseException:
+            lock.release()
+            raise
+        return cls(file, lock)
+
+    @classmethod
+    def look(cls, folder: Path) -> Studio:
+        """Open a studio for reading only; works while another process writes it, and where nothing can be written.
+
+        Raises
+        ------
+        StudioProblem
+            ``no-studio``, ``studio-newer``, ``studio-older``, ``studio-unfinished`` (a cut-off write in a folder
+            that cannot be written), ``studio-damaged``.
+        """
+        return cls(RecordsFile.look(Path(folder)), None)
+
+    def close(self) -> None:
+        """Close; a studio that was written is sealed, so that damage can be seen when it is opened next."""
+        self.file.close()
+        if self._lock is not None:
+            try:
+                with mended(self.folder):
+                    seal.put(self.folder)
+            finally:
+                self._lock.release()
+                self._lock = None
+
+    def __enter__(self) -> Studio:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self.close()
+
+    @property
+    def writes(self) -> bool:
+        """Whether this studio was opened for writing."""
+        return self.file.writes
+
+    @property
+    def cache(self) -> Path:
+        """A folder for what can be made again: thumbnails, fits. It may not exist where nothing can be written."""
+        return self.folder / CACHE
+
+    def change(self, code: str, **facts: Fact) -> AbstractContextManager[Connection]:
+        """Run one named change; see `RecordsFile.change`."""
+        return self.file.change(code, **facts)
+
+    def undo(self) -> frozenset[str]:
+        """Take the last change back; return the tables touched."""
+        return self.file.undo()
+
+    def redo(self) -> frozenset[str]:
+        """Do the change taken back last again; return the tables touched."""
+        return self.file.redo()
+
+    @property
+    def undo_name(self) -> tuple[str, Mapping[str, Fact]] | None:
+        """Code and facts of the change that `undo` would take back."""
+        return facts_of(self.file.next_undo())
+
+    @property
+    def redo_name(self) -> tuple[str, Mapping[str, Fact]] | None:
+        """Code and facts of the change that `redo` would do again."""
+        return facts_of(self.file.next_redo())
+
+    @property
+    def touched(self) -> frozenset[str]:
+        """The tables the last change, undo or redo wrote."""
+        return self.file.touched
+
+    def watch(self, listener: Listener) -> None:
+        """Have `listener` called with the tables touched, after every change, undo and redo."""
+        self.file.watch(listener)
+
+    def evidence(self) -> Evidence:
+        """Read everything a prediction can rest on, as of one moment."""
+        with self.file.reading() as sql:
+            return evidence.read_evidence(sql)
+
+    def materials(self) -> tuple[Material, ...]:
+        """Materials by name."""
+        with self.file.reading() as sql:
+            return tuple(evidence.read_materials(sql))
+
+    def firings(self) -> tuple[Firing, ...]:
+        """Firings by name."""
+        with self.file.reading() as sql:
+            return tuple(evidence.read_firings(sql))
+
+    def editions(self) -> tuple[EditionRegion, ...]:
+        """Editions by name, a value a region."""
+        with self.file.reading() as sql:
+            return tuple(evidence.read_editions(sql))
+
+    def pieces(self) -> tuple[PieceReading, ...]:
+        """Measured pieces by edition, piece, region and reading."""
+        with self.file.reading() as sql:
+            return tuple(evidence.read_pieces(sql))
+
+    def weighings(self) -> tuple[Weighing, ...]:
+        """What putting on took, by material and time."""
+        with self.file.reading() as sql:
+            return tuple(evidence.read_weighings(sql))
+
+    @property
+    def name(self) -> str:
+        """The studio's name: its own, else its folder's."""
+        with self.file.reading() as sql:
+            return settings.read_setting(sql, settings.NAME) or self.folder.resolve().name
+
+    @property
+    def invented(self) -> bool:
+        """Whether everything in it is invented, as in the demo studio."""
+        with self.file.reading() as sql:
+            return settings.read_setting(sql, settings.INVENTED) is not None
+
+    def call_it(self, name: str, invented: str | None = None) -> None:
+        """Name the studio; `invented` is the note that says that nothing in it is real."""
+        note = {} if invented is None else {settings.INVENTED: invented}
+        settings.put_settings(self.file, {settings.NAME: name, **note})
+
+    def put_materials(self, values: Sequence[Material], given: frozenset[str]) -> Counts:
+        """Add or bring up to date; the name is the key."""
+        return materials.put_materials(self.file, values, given)
+
+    def put_bodies(self, values: Sequence[BareBody], given: frozenset[str]) -> Counts:
+        """Add or bring up to date; body and cone are the key."""
+        return materials.put_bodies(self.file, values, given)
+
+    def put_firings(self, values: Sequence[Firing], given: frozenset[str]) -> Counts:
+        """Add or bring up to date; the name is the key."""
+        return firings.put_firings(self.file, values, given)
+
+    def put_witnesses(self, values: Sequence[WitnessCone], given: frozenset[str]) -> Counts:
+        """Add or bring up to date; firing and shelf are the key."""
+        return firings.put_witnesses(self.file, values, given)
+
+    def put_readings(self, values: Sequence[ZoneReading], given: frozenset[str]) -> Counts:
+        """Add or bring up to date; tile, zone, stage and reading are the key."""
+        return tiles.put_readings(self.file, values, given)
+
+    def put_editions(self, values: Sequence[EditionRegion], given: frozenset[str]) -> Counts:
+        """Add or bring up to date; edition and region are the key."""
+        return editions.put_editions(self.file, values, given)
+
+    def put_pieces(self, values: Sequence[PieceReading], given: frozenset[str]) -> Counts:
+        """Add or bring up to date; edition, piece, region and reading are the key."""
+        return editions.put_pieces(self.file, values, given)
+
+    def put_weighings(self, values: Sequence[Weighing], given: frozenset[str]) -> Counts:
+        """Add or bring up to date; material and time are the key."""
+        return editions.put_weighings(self.file, values, given)
+
+    def keep_shot(self, photo: Path, read: PhotoRead, kept: photos.Kept) -> list[int]:
+        """Keep the readings chosen from one photo; return their ids once all is on the disk."""
+        return photos.keep_shots(self.file, [(photo, read, kept)])[0]
+
+    def keep_shots(self, shots: Sequence[tuple[Path, PhotoRead, photos.Kept]]) -> list[list[int]]:
+        """Keep the readings chosen from photos taken together, as one named change; see `photos.keep_shots`."""
+        return photos.keep_shots(self.file, shots)
+
+    def set_aside(self, readings: Sequence[int]) -> None:
+        """Leave readings out of the evidence; they stay in the records."""
+        tiles.set_aside(self.file, readings)
+
+    def take_back(self, readings: Sequence[int]) -> None:
+        """Take readings that were set aside into the evidence again."""
+        tiles.set_aside(self.file, readings, aside=False)
+
+    def remove_tiles(self, wares: Sequence[int]) -> None:
+        """Take tiles out of the records with everything that is theirs."""
+        tiles.remove_tiles(self.file, wares)
+
+    def set_status(self, material: str, status: Status) -> None:
+        """Say whether a material can be had."""
+        materials.set_status(self.file, material, status)
+
+    def mark_discontinued(self, material: str) -> None:
+        """Say that a material can no longer be had."""
+        materials.set_status(self.file, material, Status.DISCONTINUED)
+
+    def rename_material(self, name: str, new: str) -> None:
+        """Call a material otherwise."""
+        materials.rename_material(self.file, name, new)
+
+    def verify(self, deep: bool = True) -> list[StudioProblem]:
+        """Look for damage; `deep` also reads every original. See `verify.find_damage`."""
+        return verify.find_damage(self.file, deep=deep)
+
+
+def _make_records(folder: Path) -> None:
+    """Make the file of records under a temporary name, whole, and give it its name."""
+    part = folder / (FILE_NAME + disk.TEMPORARY)
+    disk.remove(part)
+    disk.remove(part.with_name(part.name + "-journal"))
+    sql = connect(part, "rwc")
+    try:
+        sql.execute("PRAGMA synchronous = EXTRA")
+        bring_up(sql, folder, 0, folder / BACKUPS)
+    finally:
+        sql.close()
+    disk.rename(part, folder / FILE_NAME)
+    disk.flush_folder(folder)

@@ -1,0 +1,146 @@
+"""Taking back what was done: every row a named change touches is noted by temporary triggers.
+
+The notes are rows of one temporary table, so they belong to the same transaction as the change and vanish with
+the connection. A note holds the row as it was; played back last first, the notes of a step are its undo, and the
+triggers note that playing back in turn, which is the redo.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from itertools import groupby
+from operator import itemgetter
+
+from swatch.terms.problems.base import Fact
+
+MOST_STEPS = 200
+MOST_NOTES = 1_000_000
+"""Beyond these the oldest steps are forgotten, so that a long session does not grow without end."""
+
+_ADDED, _REMOVED, _CHANGED = 0, 1, 2
+_CHUNK = 2_000
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One named change that can be taken back or done again: its notes are `first` < seq ≤ `last`."""
+
+    code: str
+    facts: Mapping[str, Fact]
+    first: int
+    last: int
+    tables: frozenset[str]
+
+
+@dataclass
+class UndoLog:
+    """The steps of one session. Every method runs inside the caller's transaction unless it says otherwise."""
+
+    sql: sqlite3.Connection
+    done: list[Step] = field(default_factory=list)
+    undone: list[Step] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        rows = self.sql.execute("SELECT name FROM main.sqlite_schema WHERE type = 'table'").fetchall()
+        self.tables = sorted(name for (name,) in rows if name != "migration" and not name.startswith("sqlite_"))
+        self.columns = [self._columns(table) for table in self.tables]
+        wide = ", ".join(f"c{k}" for k in range(max(map(len, self.columns))))
+        self.sql.execute(f"CREATE TEMP TABLE note (seq INTEGER PRIMARY KEY, tab, op, {wide})")
+        for number, (table, columns) in enumerate(zip(self.tables, self.columns)):
+            for trigger in _triggers(number, table, columns):
+                self.sql.execute(trigger)
+
+    def mark(self) -> int:
+        """Tell where the notes stand; those of the next change come behind it."""
+        return int(self.sql.execute("SELECT ifnull(max(seq), 0) FROM temp.note").fetchone()[0])
+
+    def step_since(self, code: str, facts: Mapping[str, Fact], mark: int) -> Step | None:
+        """Gather what was noted since `mark` into a step; None where no row was touched."""
+        last = self.mark()
+        if last == mark:
+            return None
+        found = self.sql.execute("SELECT DISTINCT tab FROM temp.note WHERE seq > ?", (mark,))
+        return Step(code, dict(facts), mark, last, frozenset(self.tables[tab] for (tab,) in found))
+
+    def replay(self, step: Step) -> Step:
+        """Put every row of `step` back as it was, last touched first; return the step that does it again."""
+        self.sql.execute("PRAGMA defer_foreign_keys = ON")
+        mark = self.mark()
+        upper = step.last
+        while upper > step.first:
+            notes = self.sql.execute(
+                "SELECT * FROM temp.note WHERE seq > ? AND seq <= ? ORDER BY seq DESC LIMIT ?",
+                (step.first, upper, _CHUNK),
+            ).fetchall()
+            for (tab, op), run in groupby(notes, key=itemgetter(1, 2)):
+                self._put_back(tab, op, [note[3:] for note in run])
+            upper = notes[-1][0] - 1
+        back = self.step_since(step.code, step.facts, mark)
+        if back is None:
+            raise RuntimeError(f"the step {step.code} had nothing to put back")
+        return back
+
+    def keep(self, step: Step) -> None:
+        """Remember a new step after its transaction; what had been undone can no longer be done again."""
+        for old in self.undone:
+            self.forget(old)
+        self.undone.clear()
+        self.done.append(step)
+        notes = sum(old.last - old.first for old in self.done)
+        while len(self.done) > 1 and (len(self.done) > MOST_STEPS or notes > MOST_NOTES):
+            oldest = self.done.pop(0)
+            notes -= oldest.last - oldest.first
+            self.forget(oldest)
+
+    def forget(self, step: Step) -> None:
+        """Drop a step's notes."""
+        self.sql.execute("DELETE FROM temp.note WHERE seq > ? AND seq <= ?", (step.first, step.last))
+
+    def clear(self) -> None:
+        """Forget everything: the rows are no longer as they were noted."""
+        self.done.clear()
+        self.undone.clear()
+        self.sql.execute("DELETE FROM temp.note")
+
+    def _columns(self, table: str) -> list[str]:
+        return [row[1] for row in self.sql.execute(f'PRAGMA main.table_info("{table}")')]
+
+    def _put_back(self, tab: int, op: int, rows: list[tuple[object, ...]]) -> None:
+        table, columns = self.tables[tab], self.columns[tab]
+        if op == _ADDED:
+            self.sql.executemany(f'DELETE FROM main."{table}" WHERE id = ?', [row[:1] for row in rows])
+            return
+        if op == _REMOVED:
+            marks = ", ".join("?" * len(columns))
+            text = f'INSERT INTO main."{table}" ({_listed(columns)}) VALUES ({marks})'
+            self.sql.executemany(text, [row[: len(columns)] for row in rows])
+            return
+        sets = ", ".join(f'"{column}" = ?' for column in columns[1:])
+        text = f'UPDATE main."{table}" SET {sets} WHERE id = ?'
+        self.sql.executemany(text, [(*row[1 : len(columns)], row[0]) for row in rows])
+
+
+def _triggers(number: int, table: str, columns: list[str]) -> list[str]:
+    if columns[0] != "id":
+        raise RuntimeError(f"the table {table} has no id in front")
+    places = ", ".join(f"c{k}" for k in range(len(columns)))
+    old = ", ".join(f'old."{column}"' for column in columns)
+    differs = " OR ".join(f'old."{column}" IS NOT new."{column}"' for column in columns)
+
+    def trigger(event: str, when: str, op: int, where: str, what: str) -> str:
+        return (
+            f'CREATE TEMP TRIGGER "{table}_{op}" AFTER {event} ON main."{table}" {when} BEGIN '
+            f"INSERT INTO note (tab, op, {where}) VALUES ({number}, {op}, {what}); END"
+        )
+
+    return [
+        trigger("INSERT", "", _ADDED, "c0", "new.id"),
+        trigger("DELETE", "", _REMOVED, places, old),
+        trigger("UPDATE", f"WHEN {differs}", _CHANGED, places, old),
+    ]
+
+
+def _listed(columns: list[str]) -> str:
+    return ", ".join(f'"{column}"' for column in columns)

@@ -1,0 +1,103 @@
+"""Looking for damage in a studio: what SQLite can tell, what it cannot, and the originals."""
+
+from __future__ import annotations
+
+import sqlite3
+from pathlib import Path
+
+from swatch.library import seal
+from swatch.library.file import RecordsFile, check_size
+from swatch.library.migrations import expected_schema, schema_of
+from swatch.library.originals import path_of, sha256_of, strays
+from swatch.library.words import cone_of
+from swatch.terms.problems.base import StudioProblem
+from swatch.terms.problems.studio import photo_damaged, photo_missing, stray_file, studio_damaged
+
+_CONES = (
+    ("material", "cone_from"),
+    ("material", "cone_to"),
+    ("material", "food_label_cone"),
+    ("firing", "cone_asked"),
+    ("firing", "cone_reached"),
+    ("witness", "cone_reached"),
+    ("ware_event", "cone"),
+    ("edition", "cone"),
+    ("board", "cone"),
+)
+
+
+def find_damage(file: RecordsFile, *, deep: bool = True) -> list[StudioProblem]:
+    """Check the records and the originals.
+
+    Parameters
+    ----------
+    file : RecordsFile
+    deep : bool
+        Read every original and hold it against its hash; otherwise only its presence and size.
+
+    Returns
+    -------
+    list of StudioProblem
+        ``studio-damaged``, ``photo-missing``, ``photo-damaged``, ``stray-file``; none where all is well.
+    """
+    found: list[StudioProblem] = []
+    with file.reading() as sql:
+        try:
+            check_size(sql, file.folder)
+            seal.check(file.folder)
+        except StudioProblem as problem:
+            found.append(problem)
+        found += [studio_damaged(str(file.folder), what) for what in _records(sql)]
+        if not found:
+            found += _originals(file.folder, sql, deep)
+    return found
+
+
+def _records(sql: sqlite3.Connection) -> list[str]:
+    try:
+        found = [str(row[0]) for row in sql.execute("PRAGMA integrity_check(20)") if row[0] != "ok"]
+        if found:
+            return found
+        rows = sql.execute("PRAGMA foreign_key_check").fetchall()
+        found += [f"{table} {row} speaks of a {parent} that is not there" for table, row, parent, _ in rows]
+        expected, schema = expected_schema(), schema_of(sql)
+        found += [f"{name} is not as it was made" for name in expected if schema.get(name) != expected[name]]
+        found += [f"{name} does not belong to the records" for name in schema if name not in expected]
+        return found or _values(sql)
+    except sqlite3.DatabaseError as error:
+        return [str(error)]
+
+
+def _values(sql: sqlite3.Connection) -> list[str]:
+    found = []
+    for table, column in _CONES:
+        for row, text in sql.execute(f"SELECT id, {column} FROM {table} WHERE {column} IS NOT NULL"):
+            try:
+                cone_of(text)
+            except (StudioProblem, ValueError):
+                found.append(f"{table} {row}: {column} is no cone")
+    for table in ("reading", "target"):
+        rows = sql.execute(
+            f"SELECT id FROM {table} WHERE L NOT BETWEEN -20 AND 200 OR abs(a) > 300 OR abs(b) > 300"
+        )
+        found += [f"{table} {row}: no such colour" for (row,) in rows]
+    return found
+
+
+def _originals(folder: Path, sql: sqlite3.Connection, deep: bool) -> list[StudioProblem]:
+    found = []
+    for sha256, suffix, name, size in sql.execute("SELECT sha256, suffix, name, bytes FROM photo ORDER BY id"):
+        path = path_of(folder, sha256, suffix)
+        if not path.is_file():
+            found.append(photo_missing(name, sha256))
+        elif path.stat().st_size != size or (deep and sha256_of(path) != sha256):
+            found.append(photo_damaged(name, sha256))
+    if not file_is_written_elsewhere(folder):
+        found += [stray_file(str(path)) for path in strays(folder, sql)]
+    return found
+
+
+def file_is_written_elsewhere(folder: Path) -> bool:
+    """Tell whether a process that writes has left its name: its half-written photos are no strays."""
+    lock = folder / "writer.lock"
+    return lock.is_file() and lock.stat().st_size > 0

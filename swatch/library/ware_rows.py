@@ -1,0 +1,54 @@
+"""What a row says of a reading, its zone and its ware, and what it came to."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from swatch.library.fire_events import NOT_FIRED, Fired
+from swatch.terms.colour import Covariance, Lab
+from swatch.terms.layering import Layers
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """How a reading was taken from a photo."""
+
+    shot: int
+    polygon: str
+    variation_de00: float
+    used_share: float
+    warnings: str
+
+
+@dataclass(frozen=True, slots=True)
+class WareRow:
+    """One reading with all that a row says; ``given`` are the fields it speaks of, as `ZoneReading` names them."""
+
+    kind: str
+    ware: str
+    zone: str
+    stage: str
+    number: int
+    lab: Lab
+    covariance: Covariance
+    given: frozenset[str]
+    edition: str | None = None
+    body: str | None = None
+    layers: Layers = ()
+    method: str | None = None
+    lot: str | None = None
+    fired: Fired = NOT_FIRED
+    session: str | None = None
+    sheen: str | None = None
+    faults: tuple[str, ...] = ()
+    role: str | None = None
+    seen: Seen | None = None
+
+
+@dataclass(slots=True)
+class Outcome:
+    """What a row came to."""
+
+    reading: int = 0
+    new: bool = False
+    changed: bool = False
