@@ -1,0 +1,265 @@
+"""The a*b* plane, second to the swatches: target, answers with their doubt, own tiles, what can be reached."""
+
+from __future__ import annotations
+
+import importlib
+import sys
+import threading
+from functools import cache
+from typing import Any
+
+from PySide6.QtCore import QObject, QPointF, QRect, QSize, Qt, QTimer, Signal
+from PySide6.QtGui import QKeyEvent, QPainter, QPen, QShowEvent
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+
+from swatch.desk.colours_on_screen import screen_colours
+from swatch.desk.plane import Plane, ellipse, labels_that_fit, span
+from swatch.screens.components.light_bar import SIDE, LightBar, chosen_ink
+from swatch.screens.components.painting import Painted, text_width, write
+from swatch.screens.style import CAPTION, UNIT, look
+from swatch.terms.colour import Lab
+from swatch.wording.answers import lab_in_words
+from swatch.wording.text import _, say
+
+LEFT_AXIS, BOTTOM_AXIS = 32, 20
+
+
+class _Library(QObject):
+    """Loads the drawing library beside the window's own work: it takes most of a second."""
+
+    ready = Signal()
+
+    def load(self) -> None:
+        if "pyqtgraph" in sys.modules:
+            QTimer.singleShot(0, self.ready.emit)
+        else:
+            threading.Thread(target=self._load, name="load plot", daemon=True).start()
+
+    def _load(self) -> None:
+        importlib.import_module("pyqtgraph")
+        self.ready.emit()
+
+
+@cache
+def _library() -> _Library:
+    return _Library()
+
+
+class AbPlane(Painted):
+    """The plane with its bar of lightness. The drawing library is loaded after the first paint, not before.
+
+    Left and Right go through the answers in rank order; a click chooses; a resting pointer names.
+    """
+
+    chosen = Signal(int)  # rank
+
+    def __init__(self, plane: Plane | None = None, *, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.plane, self.rank = plane or Plane(), None  # type: Plane, int | None
+        self._plot: Any = None
+        self._answers: list[Any] = []
+        self._labels: list[tuple[int, Any]] = []
+        self.bar = LightBar()
+        self._room = QWidget()
+        self._room.setFixedSize(LEFT_AXIS + SIDE, SIDE + BOTTOM_AXIS)
+        self._inner = QVBoxLayout(self._room)
+        self._inner.setContentsMargins(0, 0, 0, 0)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 24, 0, 20)
+        row.setSpacing(UNIT)
+        row.addWidget(self._room, 0, Qt.AlignmentFlag.AlignTop)
+        row.addStretch(1)
+        self.bar.setParent(self)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        look.changed.connect(self._draw)
+        screen_colours().changed.connect(self._draw)
+        self._speak()
+
+    def show_plane(self, plane: Plane, rank: int | None = None) -> None:
+        """Show another target and its answers."""
+        self.plane, self.rank = plane, rank
+        self._draw()
+        self._speak()
+
+    def choose(self, rank: int | None) -> None:
+        """Let one answer stand out; the caller's choice is not told back."""
+        if rank != self.rank:
+            self.rank = rank
+            self.bar.show_plane(self.plane, rank)
+            self._draw_answers()
+            self._speak()
+
+    def wanted_size(self) -> QSize:
+        """Axes, square, bar."""
+        return QSize(LEFT_AXIS + SIDE + UNIT + self.bar.wanted_size().width(), SIDE + BOTTOM_AXIS + 44)
+
+    def paint(self, painter: QPainter) -> None:
+        """The names of the axes; the plot is a child."""
+        ink = look.bench_ink
+        write(painter, QRect(LEFT_AXIS - 20, 2, 40, 20), "b*", ink)
+        below = QRect(LEFT_AXIS, self.height() - 22, SIDE, 20)
+        words = say(_("a*   greener ← → redder"))
+        write(painter, below, words, ink, align=Qt.AlignmentFlag.AlignHCenter)
+
+    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802
+        """Load the plot once the window stands."""
+        super().showEvent(event)
+        size = self.bar.wanted_size()
+        self.bar.setGeometry(self.width() - size.width(), 0, size.width(), size.height())
+        self.bar.show()
+        if self._plot is None:
+            _library().ready.connect(self.build, Qt.ConnectionType.UniqueConnection)
+            _library().load()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802
+        """Left and Right go through the answers."""
+        ranks = sorted(point.rank for point in self.plane.answers)
+        if event.key() in (Qt.Key.Key_Left, Qt.Key.Key_Right) and ranks:
+            by = 1 if event.key() == Qt.Key.Key_Right else -1
+            at = ranks.index(self.rank) + by if self.rank in ranks else 0
+            self._choose_and_tell(ranks[min(max(at, 0), len(ranks) - 1)])
+        else:
+            super().keyPressEvent(event)
+
+    def build(self) -> None:
+        """Make the plot now; called by itself when the library is there."""
+        if self._plot is not None:
+            return
+        import pyqtgraph
+
+        pyqtgraph.setConfigOptions(antialias=True)
+        plot = pyqtgraph.PlotWidget(enableMenu=False)
+        plot.setFixedSize(self._room.size())
+        plot.setFrameShape(plot.Shape.NoFrame)
+        plot.hideButtons()
+        plot.setAspectLocked(True)
+        plot.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        item = plot.getPlotItem()
+        item.setContentsMargins(0, 0, 0, 0)
+        item.getAxis("left").setWidth(LEFT_AXIS)
+        item.getAxis("bottom").setHeight(BOTTOM_AXIS)
+        item.getViewBox().setDefaultPadding(0.0)
+        plot.scene().sigMouseMoved.connect(self._name_point)
+        plot.scene().sigMouseClicked.connect(self._clicked)
+        item.getViewBox().sigRangeChanged.connect(self._place_labels)
+        self._plot = plot
+        self._inner.addWidget(plot)
+        self._draw()
+
+    def _draw(self) -> None:
+        self.bar.show_plane(self.plane, self.rank)
+        if self._plot is None:
+            return
+        import pyqtgraph as pg
+
+        plot = self._plot
+        plot.clear()
+        ink = look.bench_ink
+        plot.setBackground(look.bench)
+        for side in ("left", "bottom"):
+            axis = plot.getAxis(side)
+            axis.setPen(pg.mkPen(ink, width=1))
+            axis.setTextPen(ink)
+            axis.setTickFont(look.font(CAPTION))
+            axis.setStyle(tickLength=3, tickTextOffset=2, maxTickLevel=0)
+        plot.getPlotItem().showGrid(x=True, y=True, alpha=0.12)
+        own = self.plane.own_drawn()
+        if own:
+            screen_colours().prepare(list(own))
+            brushes = [pg.mkBrush(screen_colours().shown(lab).colour) for lab in own]
+            spots = {"x": [lab.a for lab in own], "y": [lab.b for lab in own]}
+            plot.addItem(pg.ScatterPlotItem(**spots, size=4, pen=None, brush=brushes))
+        if len(self.plane.reachable) > 2:
+            edge = [*self.plane.reachable, self.plane.reachable[0]]
+            pen = QPen(ink, 1.5, Qt.PenStyle.DashLine)
+            pen.setCosmetic(True)
+            plot.addItem(pg.PlotCurveItem([a for a, _b in edge], [b for _a, b in edge], pen=pen))
+        (a1, a2), (b1, b2) = span(self.plane)
+        plot.setRange(xRange=(a1, a2), yRange=(b1, b2), padding=0)
+        self._answers = []
+        self._draw_answers()
+
+    def _draw_answers(self) -> None:
+        if self._plot is None:
+            return
+        import pyqtgraph as pg
+
+        for old in self._answers:
+            self._plot.removeItem(old)
+        self._answers, self._labels = [], []
+        ink = look.bench_ink
+        for point in sorted(self.plane.answers, key=lambda one: one.rank == self.rank):
+            stands_out = point.rank == self.rank
+            pen = pg.mkPen(chosen_ink() if stands_out else ink, width=2.5 if stands_out else 0.8)
+            around = ellipse(point.lab, point.covariance)
+            self._add(pg.PlotCurveItem(around[:, 0], around[:, 1], pen=pen))
+            self._add_spot(pg, point.lab, "o", 12 if stands_out else 9, pen if stands_out else pg.mkPen(ink))
+        if self.plane.target is not None:
+            self._add_spot(pg, self.plane.target, "s", 12, pg.mkPen(ink, width=2))
+        for point in self.plane.answers:
+            text = pg.TextItem(str(point.rank), color=ink, anchor=(0, 0))
+            text.setFont(look.font(CAPTION))
+            self._add(text)
+            self._labels.append((point.rank, text))
+        self._place_labels()
+
+    def _add_spot(self, pg: Any, lab: Lab, symbol: str, size: int, pen: Any) -> None:
+        brush = pg.mkBrush(screen_colours().shown(lab).colour)
+        self._add(pg.ScatterPlotItem([lab.a], [lab.b], symbol=symbol, size=size, pen=pen, brush=brush))
+
+    def _add(self, item: Any) -> None:
+        self._plot.addItem(item, ignoreBounds=True)
+        self._answers.append(item)
+
+    def _place_labels(self) -> None:
+        if self._plot is None or not self._labels:
+            return
+        box = self._plot.getPlotItem().getViewBox()
+        (a1, a2), (b1, b2) = box.viewRange()
+        wide, high = box.width(), box.height()
+        if not wide or not high or a1 == a2 or b1 == b2:
+            return
+
+        def on_screen(lab: Lab) -> tuple[float, float]:
+            return (lab.a - a1) / (a2 - a1) * wide, (b2 - lab.b) / (b2 - b1) * high
+
+        sizes = [(p.rank, on_screen(p.lab), (text_width(str(p.rank)) + 2.0, 15.0)) for p in self.plane.answers]
+        if self.plane.target is not None:
+            # The target has no label; its square is kept clear like a disc.
+            sizes.append((-1, on_screen(self.plane.target), (wide, high)))
+        found = labels_that_fit(sizes, self.rank, (wide, high))
+        for rank, text in self._labels:
+            text.setVisible(rank in found)
+            if rank in found:
+                x, y = found[rank]
+                # A text item keeps an inner margin of its own; it is taken back here.
+                text.setPos(a1 + (x - 3) / wide * (a2 - a1), b2 - (y - 4) / high * (b2 - b1))
+
+    def _nearest(self, at: Any) -> int | None:
+        box = self._plot.getPlotItem().getViewBox()
+        best, found = 12.0**2, None
+        for point in self.plane.answers:
+            spot = box.mapViewToScene(QPointF(point.lab.a, point.lab.b))
+            away = (spot.x() - at.x()) ** 2 + (spot.y() - at.y()) ** 2
+            if away < best:
+                best, found = away, point.rank
+        return found
+
+    def _name_point(self, at: Any) -> None:
+        rank = self._nearest(at)
+        point = next((point for point in self.plane.answers if point.rank == rank), None)
+        self._plot.setToolTip(f"{point.rank}  {point.name}\n{lab_in_words(point.lab)}" if point else "")
+
+    def _clicked(self, event: Any) -> None:
+        rank = self._nearest(event.scenePos())
+        if rank is not None:
+            self._choose_and_tell(rank)
+
+    def _choose_and_tell(self, rank: int) -> None:
+        if rank != self.rank:
+            self.choose(rank)
+            self.chosen.emit(rank)
+
+    def _speak(self) -> None:
+        self.setAccessibleName(say(_("a*b* plane with lightness")))
+        self.setAccessibleDescription(self.plane.spoken(self.rank))
