@@ -38,7 +38,7 @@ class DemoAnswers:
     folder: Path
     studio: str
     note: str
-    photos: int
+    photos: tuple[PhotoRead, ...]
     readings: int
     edition: str
     reference: str
@@ -93,7 +93,7 @@ def _build(into: Path, about: Mapping[str, str], report: Report, workers: Worker
         into,
         about["studio"],
         about["note"],
-        len(photos),
+        tuple(reads),
         readings,
         about["edition"],
         about["reference_name"],

@@ -35,10 +35,11 @@ def read_file(path: str | Path, largest: int = LARGEST_TABLE_BYTES) -> bytes:
         if os.path.isdir(path):
             raise not_a_file().at(where) from error
         raise file_unreadable(getattr(error, "strerror", None) or str(error)).at(where) from error
+    about = os.fstat(handle)
+    if not stat.S_ISREG(about.st_mode):
+        os.close(handle)
+        raise not_a_file().at(where)
     with os.fdopen(handle, "rb") as opened:
-        about = os.fstat(opened.fileno())
-        if not stat.S_ISREG(about.st_mode):
-            raise not_a_file().at(where)
         if about.st_size > largest:
             raise file_too_large(largest >> 20).at(where)
         try:

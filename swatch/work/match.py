@@ -166,30 +166,32 @@ def _means(known: Learnt, space: Space, body: int, cone: float, report: Report) 
 
 
 def different(ranked: Ranked, top: int) -> list[int]:
-    """Places of answers that differ: the best of each set of materials first, then of each order of them."""
+    """Places of answers that differ, best first.
+
+    What lies under two layers hardly shows, and what is wrong with a prediction is wrong with all that share
+    its two uppermost layers. So the best of each such pair comes first, then of each set of materials.
+    """
     chosen: list[int] = []
-    for told_apart_by in (_set_of, _order_of, None):
-        seen = {told_apart_by(ranked, i) for i in chosen} if told_apart_by else set()
+    for told_apart_by in (_uppermost, _set_of, _row_of):
+        seen = {told_apart_by(ranked, i) for i in chosen}
         for i in range(len(ranked.mean)):
-            if len(chosen) >= top:
-                break
-            if i in chosen:
-                continue
-            if told_apart_by is not None:
-                mark = told_apart_by(ranked, i)
-                if mark in seen:
-                    continue
+            mark = told_apart_by(ranked, i)
+            if len(chosen) < top and mark not in seen:
                 seen.add(mark)
-            chosen.append(i)
+                chosen.append(i)
     return sorted(chosen)
 
 
-def _order_of(ranked: Ranked, i: int) -> object:
-    return tuple(int(m) for m in ranked.material[i] if m >= 0)
+def _uppermost(ranked: Ranked, i: int) -> object:
+    return tuple(int(m) for m in ranked.material[i] if m >= 0)[-2:]
 
 
 def _set_of(ranked: Ranked, i: int) -> object:
     return frozenset(int(m) for m in ranked.material[i] if m >= 0)
+
+
+def _row_of(ranked: Ranked, i: int) -> object:
+    return tuple(ranked.material[i].tolist()), tuple(ranked.coats[i].tolist())
 
 
 def suggestions_of(

@@ -1,0 +1,39 @@
+"""What all tests share: no screen, settings of their own, and the demo studio built once."""
+
+from __future__ import annotations
+
+import os
+import shutil
+from pathlib import Path
+
+import pytest
+
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+BUILT_ONCE = "demo_answers"
+
+
+def pytest_collection_modifyitems(items):
+    """Send all tests that need the demo studio to one worker, so that it is built once."""
+    for item in items:
+        if BUILT_ONCE in item.fixturenames:
+            item.add_marker(pytest.mark.xdist_group("demo"))
+
+
+@pytest.fixture(autouse=True)
+def _own_settings(tmp_path_factory, monkeypatch):
+    """Keep the settings of whoever runs the tests out of them, and theirs out of the tests'."""
+    monkeypatch.setenv("SWATCH_CONFIG_DIR", str(tmp_path_factory.mktemp("config")))
+
+
+@pytest.fixture(scope="session")
+def demo_answers(tmp_path_factory):
+    """The demo studio as built from its photos, with its answers; read it, do not write it."""
+    from swatch.work.demo import build_demo
+
+    return build_demo(tmp_path_factory.mktemp("studios") / "demo")
+
+
+@pytest.fixture
+def own_demo(demo_answers, tmp_path) -> Path:
+    """A copy of the demo studio that a test may write."""
+    return Path(shutil.copytree(demo_answers.folder, tmp_path / "demo"))
