@@ -45,9 +45,9 @@ def run(
         random = np.random.default_rng([seed, tiles])
         plan = studios.plan_tiles(studio, tiles, random)
         fired = studios.fire(studio, plan, random, sprayed=sprayed, mislabelled=0.03 if misbehaving else 0.0)
-        began = time.perf_counter()
+        began = time.process_time()
         fit = shifts.fit_studio(fired.data, silent)
-        spent.append(time.perf_counter() - began)
+        spent.append(time.process_time() - began)
         for question in QUESTIONS:
             asked = studios.new_questions(studio, fired.data, 80, random, question)
             if not asked:

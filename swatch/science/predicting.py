@@ -180,7 +180,7 @@ def spread_at(fit_: StudioFit, cone: float, most_layers: int) -> Spread:
         np.exp(thickness).astype(np.float32),
         pair_index(fit_.pairs, m),
         fit.PAIR_SD * fit_.z[start : start + 3 * pairs].reshape(pairs, 3),
-        (fit.PAIR_SD * fit_.colour_draws[:, start : start + 3 * pairs].reshape(d, pairs, 3)).astype(np.float32),
+        (fit.PAIR_SD * fit_.pair_draws).astype(np.float32),
         unseen.astype(np.float32),
     )
 

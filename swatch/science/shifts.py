@@ -6,12 +6,13 @@ from dataclasses import dataclass, field, fields
 
 import numpy as np
 
-from swatch.science import fit, predicting, priors
-from swatch.science.fit import Group, Layout, Mode, Problem
+from swatch.science import fit, predicting, priors, solving
+from swatch.science.fit import Group, Layout, Problem
 from swatch.science.layered import Latents, Stack
 from swatch.science.optics import FloatArray
 from swatch.science.predicting import Predicted
 from swatch.science.priors import Beliefs
+from swatch.science.solving import Mode
 from swatch.science.studio_data import MAKER, RAW, StudioData, layers_of, merge_repeats, raw_colours
 from swatch.terms.report import Report
 
@@ -33,7 +34,9 @@ class StudioFit:
     z: FloatArray
     """(p,) the most probable latents, as `Layout` orders them."""
     colour_draws: FloatArray
-    """(96, q) draws of the latents that colour depends on: materials, bodies, shared, pairs."""
+    """(96, q) draws of the latents that colour depends on: materials, bodies, shared."""
+    pair_draws: FloatArray
+    """(96, k, 3) draws of the latents of pairs."""
     pairs: np.ndarray
     """(k, 2) ordered pairs of materials seen touching, lower first."""
     sizes: np.ndarray
@@ -117,7 +120,7 @@ def fit_studio(data: StudioData, report: Report, start: StudioFit | None = None)
     """
     kept, problem, bases, pairs, raw = set_up(data)
     first = None if start is None else carry_over(start, problem.layout, pairs)
-    mode = fit.find_mode(problem, bases, report, first, len(kept.lab))
+    mode = solving.find_mode(problem, bases, report, first, len(kept.lab))
     return finish(data, kept, problem, mode, pairs, raw)
 
 
@@ -174,9 +177,10 @@ def set_up(
     beliefs = priors.believe(kept.kind, raw, kept.rated)
     asked = kept.cones_asked()
     base, base_sd, named = _heat_known(kept, asked)
-    pairs, pair_of = _pairs(kept.material)
-    shelf_of, shelves = _shelves(kept, named)
     layers = layers_of(kept.material)
+    pairs, pair_of = _pairs(kept.material, layers)
+    shelf_of, shelves = _shelves(kept, named)
+    offset_of, offset_noise, offsets = _offsets(kept)
     groups, bases = [], []
     for count in np.unique(layers):
         rows = np.flatnonzero(layers == count)
@@ -184,12 +188,12 @@ def set_up(
         stack = Stack(material, kept.coats[rows, :count], kept.wiped[rows, :count].astype(bool), kept.body[rows])
         top = material[:, -1] if count else np.full(len(rows), -1)
         noise = fit.kind_noise(kept.kind, top) + np.where(kept.stage[rows] == MAKER, fit.MAKER_NOISE**2, 0.0)
-        noise = noise + np.where(named[rows] >= 0, 0.0, fit.FIRING_SD**2)
-        noise = noise + np.where(kept.session[rows] >= 0, 0.0, fit.SESSION_SD**2)
+        noise = noise + offset_noise[rows]
         unnamed = np.where(
             np.isnan(asked[rows]), fit.UNKNOWN_HEAT_SD, np.hypot(fit.FIRING_HEAT_SD, fit.SHELF_HEAT_SD)
         )
         heat = np.where(named[rows] >= 0, 0.0, unnamed**2) + fit.WITHIN_HEAT_SD**2
+        heat = heat + np.where((named[rows] >= 0) & (shelf_of[rows] < 0), fit.SHELF_HEAT_SD**2, 0.0)
         thickness = np.repeat(fit.THICKNESS_SD[kept.method[rows], None] ** 2, count, axis=1)
         groups.append(
             Group(
@@ -197,18 +201,17 @@ def set_up(
                 stack,
                 kept.lab[rows],
                 kept.covariance[rows],
-                pair_of[rows, : max(count - 1, 0)],
+                pair_of[rows],
                 named[rows],
                 shelf_of[rows],
-                kept.session[rows],
+                offset_of[rows],
                 noise,
                 thickness,
                 heat,
             )
         )
         bases.append(np.where(np.isnan(asked[rows]), _middle(asked), asked[rows]))
-    sessions = int(kept.session.max(initial=-1)) + 1
-    layout = Layout(len(kept.kind), kept.bodies, len(pairs), len(base), len(shelves), sessions)
+    layout = Layout(len(kept.kind), kept.bodies, len(pairs), len(base), len(shelves), offsets)
     return (
         kept,
         Problem(beliefs, layout, tuple(groups), base, base_sd, _witness(kept, shelves)),
@@ -237,26 +240,43 @@ def _heat_known(data: StudioData, asked: FloatArray) -> tuple[FloatArray, FloatA
     return np.where(reached, data.firing_reached, base), np.where(reached, fit.REACHED_SD, sd), data.firing
 
 
-def _pairs(material: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """Ordered touching pairs (k, 2) and each reading's pairs (n, l−1), −1 none."""
-    if material.shape[1] < 2:
-        return np.zeros((0, 2), dtype=np.intp), np.full((len(material), 0), -1)
-    touching = np.stack([material[:, :-1], material[:, 1:]], axis=2)
-    there = touching[..., 1] >= 0
-    found, index = np.unique(touching[there], axis=0, return_inverse=True)
-    out = np.full(there.shape, -1)
-    out[there] = index.ravel()
-    return found.reshape(-1, 2), out
+def _pairs(material: np.ndarray, layers: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """Ordered pairs of uppermost materials (k, 2) and each reading's pair (n,), −1 none."""
+    on = np.flatnonzero(layers > 1)
+    out = np.full(len(material), -1)
+    if not len(on):
+        return np.zeros((0, 2), dtype=np.intp), out
+    top = layers[on] - 1
+    found, index = np.unique(
+        np.stack([material[on, top - 1], material[on, top]], axis=1), axis=0, return_inverse=True
+    )
+    out[on] = index.ravel()
+    return found, out
 
 
 def _shelves(data: StudioData, firing: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """Places (firing, shelf) as one index for each reading, and the list of them (s, 2)."""
+    """Places (firing, shelf) with a witness cone: an index for each reading, −1 none, and the list (s, 2)."""
     here = np.stack([firing, data.shelf], axis=1)
-    on = (here >= 0).all(axis=1)
+    told = {(int(f), int(s)) for f, s in zip(data.witness_firing, data.witness_shelf)}
+    on = np.array([(int(f), int(s)) in told for f, s in here], dtype=bool) & (here >= 0).all(axis=1)
     found, index = np.unique(here[on], axis=0, return_inverse=True)
     out = np.full(len(here), -1)
     out[on] = index.ravel()
     return out, found.reshape(-1, 2)
+
+
+def _offsets(data: StudioData) -> tuple[np.ndarray, FloatArray, int]:
+    """Each reading's offset of colour: of its session, else of its firing; what noise is left; how many there are."""
+    keys = np.where(data.session >= 0, 2 * data.session, np.where(data.firing >= 0, 2 * data.firing + 1, -1))
+    found, index = np.unique(keys, return_inverse=True)
+    index = index.ravel() - int((found == -1).any())
+    noise = np.zeros(len(keys))
+    noise[keys < 0] = fit.OFFSET_SD**2
+    for one in np.unique(index[index >= 0]):
+        here = index == one
+        if len(np.unique(data.firing[here])) > 1:
+            noise[here] = fit.FIRING_SD**2
+    return index, noise, int(index.max(initial=-1)) + 1
 
 
 def _witness(data: StudioData, shelves: np.ndarray) -> FloatArray:
@@ -274,13 +294,13 @@ def carry_over(start: StudioFit, layout: Layout, pairs: np.ndarray) -> FloatArra
     if (old.materials, old.bodies) != (new.materials, new.bodies):
         return z
     a, b = old.starts, new.starts
-    z[: b["pair"]] = start.z[: a["pair"]]
+    z[: b["offset"]] = start.z[: a["offset"]]
     index = predicting.pair_index(start.pairs, old.materials)
     for k, (lower, upper) in enumerate(pairs):
         was = index[lower, upper]
         if was >= 0:
             z[b["pair"] + 3 * k : b["pair"] + 3 * k + 3] = start.z[a["pair"] + 3 * was : a["pair"] + 3 * was + 3]
-    for name, size in (("firing", new.firings * 3), ("session", new.sessions * 3), ("firing_heat", new.firings)):
+    for name, size in (("offset", new.offsets * 3), ("firing_heat", new.firings)):
         if size <= start.z[a[name] :].size:
             z[b[name] : b[name] + size] = start.z[a[name] : a[name] + size]
     return z
@@ -290,18 +310,20 @@ def finish(
     data: StudioData, kept: StudioData, problem: Problem, mode: Mode, pairs: np.ndarray, raw: FloatArray
 ) -> StudioFit:
     """Draw about the mode and keep what predictions need."""
-    end = problem.layout.starts["firing"]
+    colour, pair = problem.layout.starts["offset"], problem.layout.starts["pair"]
     normals = np.random.Generator(np.random.PCG64(_SEED)).standard_normal((DRAWS, problem.layout.starts["end"]))
+    drawn = solving.draws_about(mode, normals)
     asked = kept.cones_asked()
     layout = problem.layout
-    sizes = (layout.materials, layout.bodies, layout.pairs, layout.firings, layout.shelves, layout.sessions)
+    sizes = (layout.materials, layout.bodies, layout.pairs, layout.firings, layout.shelves, layout.offsets)
     usual = float(np.median(fit.THICKNESS_SD[kept.method])) if len(kept.method) else float(fit.THICKNESS_SD[0])
     return StudioFit(
         kind=np.asarray(kept.kind),
         raw_lab=raw,
         rated=np.asarray(kept.rated, dtype=float),
         z=mode.z,
-        colour_draws=fit.draws_about(mode, normals)[:, :end],
+        colour_draws=drawn[:, :colour],
+        pair_draws=drawn[:, pair:].reshape(DRAWS, problem.layout.pairs, 3),
         pairs=pairs,
         sizes=np.array(sizes),
         tile_material=kept.material,
