@@ -20,9 +20,9 @@ def add_words(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace, out: Out) -> int:
     """Do it and give the exit status."""
+    folder = folder_of(args)
     from swatch.work.send_out import send_out
 
-    folder = folder_of(args)
     count = send_out(folder, Path(args.out))
     remember(folder)
     out.entry |= {"out": args.out, "readings": count}

@@ -7,8 +7,9 @@ import argparse
 from swatch.cli.entries import match_entry
 from swatch.cli.out import Out, wrong_call
 from swatch.cli.studio_folder import folder_of, remember
-from swatch.cli.suggestions import say_suggestions
+from swatch.cli.suggestions import Suggesting
 from swatch.cli.words import cone_word, lab_word, name_word, number_in, regions_word, whole_in
+from swatch.cli.working import in_a_worker
 from swatch.terms.answers import MatchAnswer, MatchRequest
 from swatch.wording.numbers import number_in_words, seconds_in_words
 from swatch.wording.text import _, say
@@ -55,8 +56,6 @@ def run(args: argparse.Namespace, out: Out) -> int:
     """Do it and give the exit status."""
     if (args.area_dm2 is None) != (args.pieces is None):
         return wrong_call("match", "--area-dm2 and --pieces go together")
-    from swatch.work.match import match
-
     folder = folder_of(args)
     request = MatchRequest(
         target=args.target,
@@ -73,7 +72,7 @@ def run(args: argparse.Namespace, out: Out) -> int:
         top=args.top,
     )
     with out.progress("match") as report:
-        answer = match(folder, request, report)
+        answer: MatchAnswer = in_a_worker("match", {"folder": folder, "request": request}, report)
     remember(folder)
     out.entry |= match_entry(answer)
     say_match(out, answer)
@@ -83,7 +82,9 @@ def run(args: argparse.Namespace, out: Out) -> int:
 def say_match(out: Out, answer: MatchAnswer) -> None:
     """Say a match for people."""
     if answer.suggestions:
-        say_suggestions(out, answer.request.target, answer.suggestions)
+        suggesting = Suggesting(out)
+        suggesting.table(answer.request.target, answer.suggestions)
+        suggesting.notes()
     if not answer.reachable:
         nearest = answer.nearest_reachable_de00
         text = _("Out of reach of the stock: the nearest colour lies {de00} ΔE00 away.")

@@ -9,6 +9,7 @@ from swatch.cli.out import Out, wrong_call
 from swatch.cli.studio_folder import folder_of, remember
 from swatch.cli.suggestions import say_predictions
 from swatch.cli.words import cone_word, layers_word, name_word
+from swatch.cli.working import in_a_worker
 from swatch.terms.answers import Prediction, Question, Refusal
 from swatch.terms.problems import StudioProblem, Where
 from swatch.wording.problems import problem_in_words
@@ -43,11 +44,9 @@ def run(args: argparse.Namespace, out: Out) -> int:
 
 
 def _predict_one(question: Question, args: argparse.Namespace, out: Out) -> int:
-    from swatch.work.predict import predict
-
     folder = folder_of(args)
     with out.progress("predict") as report:
-        (answer,) = predict(folder, (question,), report)
+        (answer,) = in_a_worker("predict", {"folder": folder, "questions": (question,)}, report)
     remember(folder)
     if isinstance(answer, Refusal):
         out.entry |= refusal_entry(answer)
@@ -59,15 +58,15 @@ def _predict_one(question: Question, args: argparse.Namespace, out: Out) -> int:
 
 
 def _predict_list(args: argparse.Namespace, out: Out) -> int:
-    from swatch.work.list_in import read_list
-    from swatch.work.predict import predict
-
     out.entry["predictions"] = []
     folder = folder_of(args)
+    from swatch.work.list_in import read_list
+
     asked = read_list(args.list)
     questions = tuple(one.question for one in asked if one.question is not None)
     with out.progress("predict") as report:
-        answers = iter(predict(folder, questions, report) if questions else ())
+        asked_of_it = {"folder": folder, "questions": questions}
+        answers = iter(in_a_worker("predict", asked_of_it, report) if questions else ())
     remember(folder)
     said: list[tuple[int, Prediction]] = []
     for number, one in enumerate(asked, 1):

@@ -8,9 +8,11 @@ from swatch.cli.entries import replace_entry
 from swatch.cli.match_command import searched_in_words
 from swatch.cli.out import Out
 from swatch.cli.studio_folder import folder_of, remember
-from swatch.cli.suggestions import say_suggestions
+from swatch.cli.suggestions import Suggesting
 from swatch.cli.words import name_word, whole_in
+from swatch.cli.working import in_a_worker
 from swatch.terms.answers import ReplaceAnswer
+from swatch.terms.layering import format_layers
 from swatch.wording.answers import lab_in_words
 from swatch.wording.layering import cone_in_words
 from swatch.wording.text import _, say
@@ -29,31 +31,35 @@ def add_words(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace, out: Out) -> int:
     """Do it and give the exit status."""
-    from swatch.work.replace import replace
-
     folder = folder_of(args)
     with out.progress("replace") as report:
-        answer = replace(folder, args.material, args.top, report)
+        asked = {"folder": folder, "material": args.material, "top": args.top}
+        answer: ReplaceAnswer = in_a_worker("replace", asked, report)
     remember(folder)
     out.entry |= replace_entry(answer)
     say_replace(out, answer)
     return out.finish(used=True)
 
 
-def say_replace(out: Out, answer: ReplaceAnswer) -> None:
-    """Say a replacement for people, use by use."""
-    if not answer.uses:
-        out.line(say(_("{material} is not used in any tile or edition.")).format(material=answer.material))
-    for use in answer.uses:
+def say_replace(out: Out, answer: ReplaceAnswer, most: int | None = None) -> None:
+    """Say a replacement for people, use by use, of which `most` at most."""
+    suggesting = Suggesting(out)
+    for use in answer.uses[:most]:
         known = say(_("measured")) if use.measured else say(_("predicted"))
-        layers = " > ".join(map(str, use.question.layers))
         where = say(_("{layers} on {body} at {cone}")).format(
-            layers=layers, body=use.question.body, cone=cone_in_words(use.question.cone)
+            layers=format_layers(use.question.layers),
+            body=use.question.body,
+            cone=cone_in_words(use.question.cone),
         )
         out.line(f"{where}: {lab_in_words(use.lab)} ({known})")
         if use.suggestions:
-            say_suggestions(out, use.lab, use.suggestions)
+            suggesting.table(use.lab, use.suggestions)
         else:
-            out.line(say(_("  Nothing in stock can be predicted here.")))
+            out.line(say(_("Nothing in stock can be predicted here.")))
         out.line()
+    suggesting.notes()
+    left = len(answer.uses[most:]) if most is not None else 0
+    if left:
+        text = _("{left} more uses; all of them: swatch replace --material “{material}”")
+        out.line(say(text).format(left=left, material=answer.material))
     out.line(searched_in_words(answer.searched, answer.seconds, answer.learnt_from))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Sequence
 
 from swatch.cli.out import Out
@@ -14,35 +15,60 @@ from swatch.wording.numbers import number_in_words, with_doubt
 from swatch.wording.problems import notice_in_words
 from swatch.wording.text import _, say
 
+LINE = 100
 DOUBT_NOTE = _(
     "± is one standard uncertainty of the next tile fired, as measured: kiln and measuring scatter are in it."
 )
 
 
-def say_suggestions(out: Out, target: Lab, suggestions: Sequence[Suggestion]) -> None:
-    """Add a table of suggestions, nearest first, and what has to be said with it."""
-    tolerance = number_in_words(suggestions[0].tolerance)
-    pieces = any(one.pieces_possible for one in suggestions)
-    header = ["", "layers, body outward", "L*", "a*", "b*", "ΔE00", "80 % in", f"within {tolerance}", "rests on"]
-    rows = []
-    for number, one in enumerate(suggestions, 1):
-        row = [
-            str(number),
-            format_layers(one.prediction.question.layers),
-            *_colour(one.prediction),
-            number_in_words(one.de00_expected),
-            range_in_words(*one.de00_80),
-            chance_in_words(one.chance_within),
-            evidence_in_words(one.prediction.grounds),
+class Suggesting:
+    """Adds tables of suggestions, numbered through, and says once at the end what has to be said of them all."""
+
+    def __init__(self, out: Out) -> None:
+        self._out = out
+        self._cautions: list[Sequence[Notice]] = []
+
+    def table(self, target: Lab, suggestions: Sequence[Suggestion]) -> None:
+        """Add one table, nearest first, and how its first row differs from the target."""
+        first = len(self._cautions) + 1
+        pieces = any(one.pieces_possible for one in suggestions)
+        tolerance = number_in_words(suggestions[0].tolerance)
+        header = [
+            "",
+            "layers, body outward",
+            "L*",
+            "a*",
+            "b*",
+            "ΔE00",
+            "80 % in",
+            f"within {tolerance}",
+            "rests on",
         ]
-        if pieces:
-            row.append("–".join(map(str, one.pieces_possible)) if one.pieces_possible else "?")
-        rows.append(row)
-    out.table([*header, "pieces"] if pieces else header, rows, numbers=(0, 2, 3, 4, 5, 6, 7))
-    out.line()
-    out.line(f"1: {difference_in_words(suggestions[0].prediction.lab, target)}")
-    out.line(say(DOUBT_NOTE))
-    say_cautions(out, [one.prediction.cautions for one in suggestions])
+        rows = [_suggestion_row(number, one, pieces) for number, one in enumerate(suggestions, first)]
+        self._out.table([*header, "pieces"] if pieces else header, rows, numbers=(0, 2, 3, 4, 5, 6, 7))
+        self._out.line(f"{first}: {difference_in_words(suggestions[0].prediction.lab, target)}")
+        self._cautions += [one.prediction.cautions for one in suggestions]
+
+    def notes(self) -> None:
+        """Say what the doubt is of, and each caution once."""
+        if self._cautions:
+            self._out.line(say(DOUBT_NOTE))
+            say_cautions(self._out, self._cautions)
+
+
+def _suggestion_row(number: int, one: Suggestion, pieces: bool) -> list[str]:
+    row = [
+        str(number),
+        format_layers(one.prediction.question.layers),
+        *_colour(one.prediction),
+        number_in_words(one.de00_expected),
+        range_in_words(*one.de00_80),
+        chance_in_words(one.chance_within),
+        evidence_in_words(one.prediction.grounds),
+    ]
+    if pieces:
+        row.append("–".join(map(str, one.pieces_possible)) if one.pieces_possible else "?")
+    return row
 
 
 def say_predictions(out: Out, predictions: Sequence[tuple[int, Prediction]]) -> None:
@@ -76,7 +102,9 @@ def say_cautions(out: Out, cautions: Sequence[Sequence[Notice]], numbers: Sequen
                 rows.append(number)
     for text, rows in rows_of.items():
         everywhere = len(rows) == len(cautions) and len(rows) > 1
-        out.line(f"! {say(_('all')) if everywhere else _runs(rows)}: {text}")
+        said = f"! {say(_('all')) if everywhere else _runs(rows)}: {text}"
+        for line in textwrap.wrap(said, LINE, subsequent_indent="  ", break_long_words=False):
+            out.line(line)
 
 
 def _colour(prediction: Prediction) -> tuple[str, str, str]:

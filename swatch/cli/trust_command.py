@@ -7,6 +7,7 @@ import argparse
 from swatch.cli.entries import trust_entry
 from swatch.cli.out import Out
 from swatch.cli.studio_folder import folder_of, remember
+from swatch.cli.working import in_a_worker
 from swatch.terms.answers import TrustAnswer
 from swatch.wording.numbers import number_in_words, share_in_words
 from swatch.wording.text import _, say
@@ -22,11 +23,9 @@ def add_words(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace, out: Out) -> int:
     """Do it and give the exit status."""
-    from swatch.work.trust import trust
-
     folder = folder_of(args)
     with out.progress("trust") as report:
-        answer = trust(folder, report)
+        answer: TrustAnswer = in_a_worker("trust", {"folder": folder}, report)
     remember(folder)
     out.entry |= trust_entry(answer)
     say_trust(out, answer)

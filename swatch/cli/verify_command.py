@@ -18,9 +18,9 @@ def add_words(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace, out: Out) -> int:
     """Do it and give the exit status."""
+    folder = folder_of(args)
     from swatch.work.check_studio import check_studio
 
-    folder = folder_of(args)
     out.entry |= {"studio": str(folder), "sound": False}
     problems = check_studio(folder)
     for problem in problems:

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 MOST_RECENT = 8
+DEMO_NAME = "Demo studio"
 
 
 def settings_folder() -> Path:
@@ -17,6 +18,11 @@ def settings_folder() -> Path:
     import platformdirs
 
     return Path(platformdirs.user_config_dir("swatch", appauthor=False))
+
+
+def demo_folder() -> Path:
+    """Where the demo studio is built unless another place is named."""
+    return settings_folder() / DEMO_NAME
 
 
 class Settings:

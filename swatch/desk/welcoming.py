@@ -8,16 +8,9 @@ from PySide6.QtCore import QObject, Signal
 
 from swatch.desk.jobs import Job, Jobs, Work
 from swatch.desk.opening import OpenStudio
-from swatch.desk.settings import settings_folder
+from swatch.desk.settings import demo_folder
 from swatch.terms.problems import StudioProblem
 from swatch.terms.report import Report
-
-DEMO_NAME = "Demo studio"
-
-
-def demo_folder() -> Path:
-    """Where the demo studio is built."""
-    return settings_folder() / DEMO_NAME
 
 
 class Welcoming(QObject):
