@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from swatch.terms.answers import Suggestion
 from swatch.terms.colour import Lab
 from swatch.wording.answers import difference_in_words, evidence_in_words, range_in_words, seen_in_words
-from swatch.wording.text import _, say
+from swatch.wording.text import _, say, say_many
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,12 +50,13 @@ def of_ten(chance: float) -> str:
     """Say a chance as pieces of ten, the way a shelf of pieces shows it; to be followed by ``within 2.0``."""
     if chance < 0.01:
         return say(_("Fewer than 1 in 100 fired comes"))
-    if chance < 0.05:
-        return say(_("Of 100 fired, about {n} come")).format(n=max(1, round(100 * chance)))
-    n = round(10 * chance)
-    if n == 10 and chance < 0.99:
-        return say(_("Of 100 fired, about {n} come")).format(n=round(100 * chance))
-    return say(_("Of 10 fired, about {n} come")).format(n=max(1, n))
+    if chance > 0.99:
+        return say(_("More than 99 in 100 fired come"))
+    if 0.05 <= chance <= 0.95:
+        n = max(1, round(10 * chance))
+        return say_many("Of 10 fired, about {n} comes", "Of 10 fired, about {n} come", n).format(n=n)
+    n = round(100 * chance)
+    return say_many("Of 100 fired, about {n} comes", "Of 100 fired, about {n} come", n).format(n=n)
 
 
 def _capital(text: str) -> str:

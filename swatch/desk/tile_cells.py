@@ -7,21 +7,27 @@ from dataclasses import dataclass
 
 from swatch.desk.tiles import TileView
 from swatch.terms.colour import Lab
+from swatch.terms.evidence import Stage
+from swatch.wording.text import _, say
 
 Place = tuple[float, float, float, float]
 """Left, top, width, height as shares of the swatch."""
+_RAW, _MAKER, _DOUBTFUL = _("raw"), _("maker's"), _("doubtful")
 DOUBTFUL_FROM = 5.0
 """A colour known to no better than this ΔE00 is called doubtful in its cell."""
 
 
 @dataclass(frozen=True, slots=True)
 class TileCell:
-    """What one cell shows. Without zones it is not fired yet: ``waiting`` says for what it waits."""
+    """What one cell shows; ``mark`` is a word beside the name.
+
+    Without zones it is not fired yet, and ``waiting`` says for what it waits.
+    """
 
     name: str
     caption: str
     zones: tuple[tuple[Place, Lab], ...] = ()
-    doubtful: bool = False
+    mark: str = ""
     waiting: str = ""
 
     @property
@@ -37,15 +43,18 @@ def places(n: int) -> list[Place]:
     return [(k % columns / columns, k // columns / rows, 1 / columns, 1 / rows) for k in range(n)]
 
 
-def cell(name: str, caption: str, labs: Sequence[Lab], *, doubtful: bool = False, waiting: str = "") -> TileCell:
+def cell(name: str, caption: str, labs: Sequence[Lab], *, mark: str = "", waiting: str = "") -> TileCell:
     """Lay colours out as a tile."""
-    return TileCell(name, caption, tuple(zip(places(len(labs)), labs, strict=True)), doubtful, waiting)
+    return TileCell(name, caption, tuple(zip(places(len(labs)), labs, strict=True)), mark, waiting)
 
 
 def cell_of_tile(tile: TileView) -> TileCell:
     """A tile of the studio as a cell."""
-    doubtful = any(zone.known_to >= DOUBTFUL_FROM for zone in tile.zones)
-    return cell(tile.tile, tile.summary, [zone.lab for zone in tile.zones], doubtful=doubtful)
+    if tile.stage is not Stage.FIRED:
+        mark = say(_RAW) if tile.stage is Stage.RAW else say(_MAKER)
+    else:
+        mark = say(_DOUBTFUL) if any(zone.known_to >= DOUBTFUL_FROM for zone in tile.zones) else ""
+    return cell(tile.tile, tile.summary, [zone.lab for zone in tile.zones], mark=mark)
 
 
 def shorter(caption: str) -> str:

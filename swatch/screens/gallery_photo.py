@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QImage, QPainter, QPolygonF, QTransform
 
@@ -74,3 +76,9 @@ def callout() -> Callout:
         "Lower the lamp to 45°, shoot again: both photos will be merged.",
         (("leave-out", "Leave out tile 8"), ("keep", "Keep, known to 6.8")),
     )
+
+
+def with_new(known: Sequence[Outline], points: Points) -> list[Outline]:
+    """The outlines and a new one."""
+    number = 1 + max((int(one.key.split("-")[1]) for one in known if "-" in one.key), default=0)
+    return [*known, Outline(f"tile-{number}", f"Tile {number}", points)]

@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+import random
 from dataclasses import dataclass
+from typing import Any
+
+from PySide6.QtCore import QAbstractListModel, QModelIndex, QPersistentModelIndex, Qt
 
 from swatch.desk.answer_rows import AnswerRow, answer_row
+from swatch.desk.plane import Plane, PlanePoint
 from swatch.desk.sections import Section, section_of
+from swatch.desk.tile_cells import TileCell, cell
 from swatch.terms.answers import Basis, Grounds, Prediction, Question, Suggestion
 from swatch.terms.colour import Covariance, Lab
 from swatch.terms.cone import Cone
@@ -27,6 +33,7 @@ FIRED = {
     "Brackle": Lab(35.0, 17.0, 19.0),
     "Fennick Jade": Lab(62.0, -33.0, 10.0),
 }
+_TOP = QModelIndex()
 CLEAR = frozenset({"Orrin Clear"})
 
 
@@ -183,3 +190,51 @@ def rows() -> list[AnswerRow]:
         answer_row(rank, suggestion, TARGET, section(sample.layers), sample.caution)
         for rank, (sample, suggestion) in enumerate(zip(_SAMPLES, suggestions(), strict=True), start=1)
     ]
+
+
+def plane() -> Plane:
+    """The ten and some tiles on the plane."""
+    points = [
+        PlanePoint(row.rank, row.name, row.lab, suggestion.prediction.covariance)
+        for row, suggestion in zip(rows(), suggestions(), strict=True)
+    ]
+    made = random.Random(5)
+    own = [Lab(made.uniform(30, 80), made.gauss(-8, 14), made.gauss(18, 14)) for _tile in range(148)]
+    edge = ((-40.0, 0.0), (-36.0, -4.0), (0.0, -6.0), (24.0, 16.0), (2.0, 42.0), (-20.0, 38.0), (-34.0, 22.0))
+    return Plane(TARGET, tuple(points), tuple(own), edge)
+
+
+class TileModel(QAbstractListModel):
+    """As many invented tiles as wanted, each made when it is looked at."""
+
+    def __init__(self, n: int) -> None:
+        super().__init__()
+        self._n = n
+        self._kept: dict[int, TileCell] = {}
+
+    def rowCount(self, parent: QModelIndex | QPersistentModelIndex = _TOP) -> int:  # noqa: N802
+        """How many tiles there are."""
+        return 0 if parent.isValid() else self._n
+
+    def data(self, index: QModelIndex | QPersistentModelIndex, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
+        """The cell, or its name."""
+        if role == Qt.ItemDataRole.UserRole:
+            return self._kept.setdefault(index.row(), _tile(index.row()))
+        return f"T-{index.row() + 1:03d}" if role == Qt.ItemDataRole.DisplayRole else None
+
+
+def _tile(number: int) -> TileCell:
+    made = random.Random(number)
+    name, waits = f"T-{number + 1:03d}", number % 17 == 16
+    if waits:
+        return cell(name, "Fennick Jade", [], waiting="in the\nnext firing")
+    material, lab = list(FIRED.items())[number % len(FIRED)]
+    n = made.choice((1, 1, 3, 3, 3, 9))
+    labs = [Lab(lab.L + 6 * k / n, lab.a * (1 - 0.3 * k / n), lab.b + made.gauss(0, 2)) for k in range(n)]
+    labs = [BEYOND] if number == 5 else labs
+    return cell(name, f"{material} ×2" if n == 1 else material, labs, mark="doubtful" if number % 23 == 22 else "")
+
+
+def tile_model(n: int) -> TileModel:
+    """A bench of `n` tiles."""
+    return TileModel(n)

@@ -56,15 +56,14 @@ def paint_cell(painter: QPainter, place: QRect, cell: TileCell) -> None:
         fill(painter, QRect(x1, y1, x2 - x1, y2 - y1), lab)
     line = QRect(swatch.left(), swatch.bottom() + 5, SIDE, 16)
     write(painter, line, cell.name, look.bench_ink, strong=True)
-    if cell.doubtful:
-        _paint_doubtful(painter, line.adjusted(text_width(cell.name, strong=True) + UNIT, 0, 0, 0))
+    if cell.mark:
+        _paint_mark(painter, line.adjusted(text_width(cell.name, strong=True) + UNIT, 0, 0, 0), cell.mark)
     caption = cell.caption if text_width(cell.caption) <= SIDE else shorter(cell.caption)
     write(painter, line.translated(0, 16), caption, look.bench_ink)
 
 
-def _paint_doubtful(painter: QPainter, place: QRect) -> None:
-    """In words where they fit, else as the triangle; the tooltip and the spoken text have the words."""
-    words = say(_("doubtful"))
+def _paint_mark(painter: QPainter, place: QRect, words: str) -> None:
+    """In words where they fit, else as the triangle; the tooltip has the words."""
     if text_width(words) <= place.width():
         write(painter, place, words, look.bench_ink)
     else:
@@ -115,8 +114,9 @@ class TileDelegate(QStyledItemDelegate):
     def spoken(self, index: Index) -> str:
         """The tile in full."""
         said = index.data(Qt.ItemDataRole.AccessibleTextRole) or index.data(Qt.ItemDataRole.DisplayRole) or ""
-        shown = all(screen_colours().shown(lab).in_gamut for lab in self.cell(index).labs)
-        return str(said) if shown else f"{said} {cannot_show()}"
+        cell = self.cell(index)
+        shown = all(screen_colours().shown(lab).in_gamut for lab in cell.labs)
+        return "\n".join(filter(None, (str(said), cell.mark, "" if shown else cannot_show())))
 
     def _painted(self, cell: TileCell, ratio: float) -> QPixmap:
         key = cell, ratio
@@ -222,5 +222,9 @@ class SwatchGrid(QListView):
 
     def _repaint_all(self) -> None:
         self.delegate.forget()
-        self.setStyleSheet(f"QListView {{ background: {look.bench.name()}; }}")
+        # The common scroll bar is nearly the bench's own grey.
+        self.setStyleSheet(
+            f"QListView {{ background: {look.bench.name()}; }}"
+            f" QScrollBar::handle {{ background: {look.bench_ink.name()}; }}"
+        )
         self.viewport().update()
