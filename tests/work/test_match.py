@@ -1,0 +1,137 @@
+"""Rules of the trade that every answer keeps, on the demo studio and on stock of any kind."""
+
+from dataclasses import replace
+from itertools import pairwise
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from swatch.terms.answers import MatchRequest
+from swatch.terms.colour import Lab
+from swatch.terms.cone import Cone
+from swatch.terms.layering import fold_name
+from swatch.terms.materials import Kind, Status
+from swatch.terms.problems import StudioProblem
+from swatch.work.learn import learnt
+from swatch.work.match import match_from, space_of
+
+TARGET = Lab(45.0, -8.0, 12.0)
+
+
+@pytest.fixture(scope="module")
+def known(demo_answers):
+    return learnt(demo_answers.folder)
+
+
+def request(known, **limits):
+    return MatchRequest(TARGET, known.arrays.bodies.names[0], Cone(6.0), **limits)
+
+
+def names_in(suggestion):
+    return [fold_name(layer.material) for layer in suggestion.prediction.question.layers]
+
+
+def test_answers_stand_nearest_first_and_differ(known):
+    answer = match_from(known, request(known))
+    assert len(answer.suggestions) == 10
+    expected = [one.de00_expected for one in answer.suggestions]
+    assert expected == sorted(expected)
+    assert len({tuple(names_in(one)[-2:]) for one in answer.suggestions}) == 10
+    for one in answer.suggestions:
+        low, high = one.de00_80
+        assert 0 <= low < one.de00_expected < high
+        assert 0 <= one.chance_within <= 1
+
+
+def test_the_same_question_gets_the_same_answer(known):
+    first, second = (match_from(known, request(known)) for _ in range(2))
+    assert replace(first, seconds=0.0) == replace(second, seconds=0.0)
+
+
+def test_only_what_is_in_stock_is_offered_unless_it_is_asked_for(known):
+    gone = {fold_name(one.name) for one in known.arrays.stock if one.status is not Status.IN_STOCK}
+    assert gone
+    plain = match_from(known, request(known, top=50))
+    assert not any(gone & set(names_in(one)) for one in plain.suggestions)
+    asked = match_from(known, request(known, must_use=(sorted(gone)[0],)))
+    assert all(sorted(gone)[0] in names_in(one) for one in asked.suggestions)
+    assert all("not-in-stock" in {c.code for c in one.prediction.cautions} for one in asked.suggestions)
+
+
+def test_what_is_left_out_stays_out_and_what_must_be_in_is_in(known):
+    best = names_in(match_from(known, request(known)).suggestions[0])
+    without = match_from(known, request(known, leave_out=(best[-1],)))
+    assert not any(best[-1] in names_in(one) for one in without.suggestions)
+    with_it = match_from(known, request(known, must_use=(best[0],)))
+    assert all(best[0] in names_in(one) for one in with_it.suggestions)
+
+
+def test_limits_of_layers_and_coats_hold(known):
+    for layers, coats in ((1, 2), (2, 2), (2, 4), (3, 3)):
+        answer = match_from(known, request(known, max_layers=layers, max_coats=coats))
+        for one in answer.suggestions:
+            used = one.prediction.question.layers
+            assert len(used) <= layers
+            assert sum(layer.coats for layer in used) <= coats
+            assert all(a.material != b.material for a, b in pairwise(used))
+
+
+@pytest.mark.parametrize("region", ["inside", "lip", "outside"])
+def test_what_touches_food_ends_in_a_glaze_labelled_for_that_cone(known, region):
+    stock = {fold_name(one.name): one for one in known.arrays.stock}
+    answer = match_from(known, request(known, regions=(region,), top=40))
+    assert answer.suggestions
+    for one in answer.suggestions:
+        top = stock[names_in(one)[-1]]
+        assert top.kind in (Kind.GLAZE, Kind.CLEAR)
+        assert top.food_label is True
+        assert top.food_label_cone is None or top.food_label_cone == Cone(6.0)
+
+
+@settings(max_examples=60, deadline=None)
+@given(data=st.data())
+def test_no_stock_puts_anything_else_on_top_where_food_touches(known, data):
+    """Whatever kinds, labels and cones the jars have."""
+    cones = st.none() | st.sampled_from([Cone(-5.0), Cone(5.0), Cone(6.0)])
+    stock = tuple(
+        replace(
+            one,
+            kind=data.draw(st.none() | st.sampled_from(Kind)),
+            food_label=data.draw(st.none() | st.booleans()),
+            food_label_cone=data.draw(cones),
+        )
+        for one in known.arrays.stock
+    )
+    other = replace(known, arrays=replace(known.arrays, stock=stock))
+    space = space_of(other, request(known, regions=("outside",)))
+    for may_top, one in zip(space.may_top, stock, strict=True):
+        if may_top:
+            assert one.kind in (Kind.GLAZE, Kind.CLEAR)
+            assert one.food_label is True
+            assert one.food_label_cone in (None, Cone(6.0))
+
+
+@pytest.mark.parametrize(
+    ("change", "code"),
+    [
+        ({"body": "Nowhere"}, "unknown-body"),
+        ({"must_use": ("Nothing",)}, "unknown-material"),
+        ({"leave_out": ("Nothing",)}, "unknown-material"),
+        ({"cone": Cone(-10.0)}, "cone-beyond-tiles"),
+        ({"target": Lab(400.0, 0.0, 0.0)}, "target-out-of-range"),
+    ],
+)
+def test_what_cannot_be_asked_is_said(known, change, code):
+    with pytest.raises(StudioProblem) as told:
+        match_from(known, replace(request(known), **change))
+    assert told.value.code == code
+
+
+def test_too_little_for_the_pieces_planned_is_said_on_the_row(known):
+    answer = match_from(known, request(known, area_dm2=6.8, pieces=100_000))
+    for one in answer.suggestions:
+        assert one.pieces_possible is None or one.pieces_possible[0] < 100_000
+    said = [one for one in answer.suggestions if one.pieces_possible]
+    assert said
+    assert all(one.prediction.cautions[0].code == "enough-for" for one in said)
