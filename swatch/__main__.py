@@ -12,9 +12,18 @@ def main(argv: Sequence[str] | None = None) -> int:
         from swatch.work.worker import main as serve
 
         return serve()
+    _one_thread_each()
     from swatch.cli.main import run
 
     return run(argv, _open_window)
+
+
+def _one_thread_each() -> None:
+    """Keep numpy to one thread, before it is loaded: both cores are used by processes, and sums stay the same."""
+    import os
+
+    for name in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"):
+        os.environ.setdefault(name, "1")
 
 
 def _is_worker() -> bool:

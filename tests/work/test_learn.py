@@ -11,7 +11,7 @@ def fits_in(folder):
 
 def printed(answers):
     """What is said of predictions, to more decimals than are ever printed."""
-    return [[*map(lambda x: round(x, 5), (*one.lab, *one.covariance))] for one in answers]
+    return [[round(x, 5) for x in (*one.lab, *one.covariance)] for one in answers]
 
 
 def some_questions(known):
