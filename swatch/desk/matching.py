@@ -13,12 +13,15 @@ from swatch.desk.answer_rows import AnswerRow, AnswerRows, answer_row
 from swatch.desk.fired import FiredColours, fired_colours
 from swatch.desk.jobs import Job, Jobs
 from swatch.desk.opening import OpenStudio
+from swatch.desk.plane import Plane, PlanePoint
 from swatch.desk.undoing import Step
 from swatch.terms.answers import MatchAnswer, MatchRequest, ReplaceAnswer, Suggestion, Use
 from swatch.terms.colour import Covariance, Lab
 from swatch.terms.cone import Cone
+from swatch.terms.evidence import Stage
 from swatch.terms.materials import Status
 from swatch.terms.problems import StudioProblem
+from swatch.wording.answers import layers_in_words
 from swatch.wording.problems import notice_in_words
 from swatch.wording.text import _, say
 
@@ -200,6 +203,15 @@ class Matching(QObject):
     def chosen_row(self) -> int:
         """Its row."""
         return self._chosen
+
+    def plane(self) -> Plane:
+        """Target, answers and the studio's own fired tiles on the plane of a* and b*."""
+        points = [
+            PlanePoint(n, layers_in_words(p.question.layers), p.lab, p.covariance)
+            for n, p in enumerate((one.prediction for one in self._suggestions), 1)
+        ]
+        own = tuple(r.lab for r in self._studio.evidence.readings if r.stage is Stage.FIRED)
+        return Plane(self.target, tuple(points), own)
 
     def choose(self, row: int) -> None:
         """Look at one layering closely."""

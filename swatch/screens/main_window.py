@@ -16,7 +16,7 @@ from swatch.screens.menus import Menus
 from swatch.screens.place import Place
 from swatch.screens.places import PLACES, make_place
 from swatch.screens.style import look
-from swatch.screens.widgets import FocusRing, column, link, row
+from swatch.screens.widgets import column, link, row
 from swatch.terms.brought import BroughtIn
 from swatch.terms.problems import StudioProblem
 from swatch.wording.brought import brought_in_words
@@ -47,7 +47,6 @@ class MainWindow(QMainWindow):
         self.help_key = link(say("Help  F1"), self.help)
         self._lay_out()
         self.menus = Menus(self)
-        self.focus_ring = FocusRing(self)
         self.header.undo.clicked.connect(desks.undoing.undo)
         self.header.search.textEdited.connect(self._search)
         desks.undoing.changed.connect(self._undo_changed)
@@ -193,7 +192,7 @@ class MainWindow(QMainWindow):
         self.setWindowTitle(f"{name} – Swatch" if name else "Swatch")
         self.menus.say_studio(name)
         self.message.hide()
-        self.show_place("next" if studio.studio is not None else "welcome")
+        self.show_place(PLACES[0][0] if studio.studio is not None else "welcome")
 
     def tell_problem(self, problem: StudioProblem) -> None:
         """Say in place what the potter can mend."""

@@ -53,7 +53,7 @@ class TargetSwatch(Painted):
 
     def wanted_size(self) -> QSize:
         """As wide as the column allows."""
-        return QSize(WIDTH - 32, 96)
+        return QSize(WIDTH - 32, 80)
 
     def paint(self, painter: QPainter) -> None:
         """The colour, or dashes."""
@@ -160,13 +160,14 @@ class MatchControls(QWidget):
         self.use = Choice(say("Where it is used"))
         self.widen = link(say("Search with other limits"), matching.widen)
         self.body, self.cone = Choice(say("Body")), Choice(say("Cone"))
-        self.layers = whole_number(say("Materials in a layering, at most"), 1, 3)
+        self.layers = whole_number(say("Different materials in a layering, at most"), 1, 3)
         self.coats = whole_number(say("Coats in all, at most"), 1, 6)
         self.tolerance = number(say("Tolerance, ΔE00"), 0.5, 20.0, 0.5)
         self.pieces = whole_number(say("Pieces to glaze"), 0, 100_000)
         self.pieces.setSpecialValueText("–")
         self.seen = quiet(wrap=True)
         self.stock = button("", self._open_stock)
+        self.stock.setProperty("small", True)
         self.leave_out = LeaveOut(self)
         self.find_button = button(say("Find layerings"), matching.find, main=True)
         self.setFixedWidth(WIDTH)
@@ -187,6 +188,8 @@ class MatchControls(QWidget):
         inside.addLayout(target)
         inside.addWidget(self.another)
         inside.addWidget(self.sources)
+        self.use.setMinimumContentsLength(4)
+        self.use.view().setMinimumWidth(360)
         self._use_box = area("panel", labelled(say("Where it is used"), self.use))
         inside.addWidget(self._use_box)
         inside.addWidget(self.widen)
@@ -206,16 +209,15 @@ class MatchControls(QWidget):
         inside.addWidget(Rule())
         inside.addLayout(labelled(say("Body"), self.body))
         for pair in (
-            ((say("Cone"), self.cone), (say("Materials, most"), self.layers)),
-            ((say("Coats, most"), self.coats), (say("Tolerance"), self.tolerance)),
+            ((say("Cone"), self.cone), (say("Pieces"), self.pieces)),
+            ((say("Layers, most"), self.layers), (say("Coats, most"), self.coats)),
+            ((say("Tolerance"), self.tolerance), (say("Stock"), self.stock)),
         ):
             line = row(spacing=UNIT)
             for text, field in pair:
                 line.addLayout(labelled(text, field), 1)
             inside.addLayout(line)
         inside.addWidget(self.seen)
-        inside.addLayout(labelled(say("Pieces to glaze"), self.pieces))
-        inside.addLayout(labelled(say("Materials"), self.stock))
         return inside
 
     def _join(self) -> None:
@@ -294,8 +296,8 @@ class MatchControls(QWidget):
         self.seen.say(text.format(de=wanted.tolerance, seen=seen_in_words(wanted.tolerance)))
         stock = matching.in_stock()
         used = [name for name in stock if name not in wanted.leave_out]
-        all_of = say("All {n} in stock…").format(n=len(stock))
-        some = say("{n} of {all} in stock…").format(n=len(used), all=len(stock))
+        all_of = say("All {n}…").format(n=len(stock))
+        some = say("{n} of {all}…").format(n=len(used), all=len(stock))
         self.stock.setText(all_of if len(used) == len(stock) else some)
-        self.stock.setAccessibleName(self.stock.text())
+        self.stock.setAccessibleName(say("Materials to use: {n}").format(n=self.stock.text()))
         self.find_button.setEnabled(wanted.complete)

@@ -1,26 +1,34 @@
-"""The plane of a* and b* beside the answers; drawn once the window has been seen."""
+"""The plane of a* and b* beside the answers."""
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize
+from PySide6.QtCore import Qt
 
 from swatch.desk.matching import Matching
-from swatch.screens.widgets import Bench
-
-HEIGHT = 288
+from swatch.screens.components.ab_plane import AbPlane
+from swatch.screens.style import UNIT
+from swatch.screens.widgets import Bench, column
 
 
 class MatchPlane(Bench):
-    """Bench with the plot on it."""
+    """Bench with the plot on it, following the desk; choosing there chooses the row."""
 
     def __init__(self, matching: Matching) -> None:
         super().__init__()
         self._matching = matching
-        self.setFixedHeight(HEIGHT)
+        self.plot = AbPlane()
+        inside = column(margins=UNIT, spacing=0)
+        inside.addWidget(self.plot, 0, Qt.AlignmentFlag.AlignHCenter)
+        self.setLayout(inside)
+        self.plot.chosen.connect(lambda rank: matching.choose(rank - 1))
+        matching.found_changed.connect(self._found)
+        matching.chosen_changed.connect(self._chosen)
+        self._found()
 
-    def sizeHint(self) -> QSize:  # noqa: N802
-        """As high as the plot."""
-        return QSize(296, HEIGHT)
+    def _found(self) -> None:
+        chosen = self._matching.chosen_row + 1 if self._matching.chosen is not None else None
+        self.plot.show_plane(self._matching.plane(), chosen)
 
-    def wake(self) -> None:
-        """Bring the plot in."""
+    def _chosen(self) -> None:
+        if self._matching.chosen is not None:
+            self.plot.choose(self._matching.chosen_row + 1)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QTimer, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtGui import QUndoStack
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
@@ -19,7 +19,7 @@ from swatch.screens.place import Place
 from swatch.screens.style import UNIT
 from swatch.screens.widgets import Rule, area, column, empty, plain, quiet, row, scrolled, strong
 from swatch.terms.answers import MatchAnswer, ReplaceAnswer, Suggestion
-from swatch.wording.layering import cone_in_words, layering_in_words
+from swatch.wording.layering import cone_in_words, layering_in_words, question_in_words
 from swatch.wording.problems import notice_in_words, problem_in_words
 from swatch.wording.text import say, say_many
 
@@ -150,6 +150,9 @@ class MatchScreen(Place):
             return say("Match"), say("Which layerings of your materials come nearest a colour.")
         if wanted.replaces:
             text = say("Replacing {material}.").format(material=wanted.replaces)
+            if matching.use is not None:
+                q = matching.use.question
+                text = say("Replacing {use}.").format(use=question_in_words(q.layers, q.body, q.cone))
         else:
             text = say("{origin} on {body} at {cone}.").format(
                 origin=wanted.origin, body=wanted.body, cone=cone_in_words(wanted.cone)
@@ -173,6 +176,5 @@ class MatchScreen(Place):
         return self._matching.steps
 
     def come(self) -> None:
-        """Keyboard to the answers where there are some; the plot once the window has been painted."""
+        """Keyboard to the answers where there are some; else to the target."""
         (self.answers if self._matching.suggestions else self.controls.another).setFocus()
-        QTimer.singleShot(0, self.plane.wake)

@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QFileDialog, QMenu
 
 from swatch.desk.colours_on_screen import screen_colours
 from swatch.screens.places import PLACES
-from swatch.screens.style import Surround, look
+from swatch.screens.style import CAPTION, Surround, look
 from swatch.screens.widgets import quiet
 from swatch.terms.problems import StudioProblem
 from swatch.wording.text import say
@@ -37,6 +37,7 @@ class Menus(QObject):
         self._window = window
         self._desks = window.desks
         bar = window.menuBar()
+        bar.setFont(look.font(CAPTION))
         bar.setFixedHeight(24)
         self._studio_menu(bar.addMenu(say("Studio")))
         self._edit_menu(bar.addMenu(say("Edit")))

@@ -9,7 +9,7 @@ QMainWindow, QDialog, QWidget#header {{ background: {window}; }}
 QWidget#panel, QWidget#rail, QStatusBar, QMenuBar, QFrame#panel {{ background: {panel}; color: {ink}; }}
 QWidget#raised, QFrame#raised {{ background: {raised}; }}
 QMenuBar {{ border-bottom: 1px solid {line}; padding: 0 8px; }}
-QMenuBar::item {{ background: transparent; padding: 3px 8px; }}
+QMenuBar::item {{ background: transparent; padding: 2px 8px; }}
 QMenuBar::item:selected {{ background: {raised}; color: {ink}; }}
 QMenu {{ background: {raised}; color: {ink}; border: 1px solid {edge}; padding: 4px 0; }}
 QMenu::item {{ padding: 6px 32px 6px 24px; }}
@@ -27,6 +27,9 @@ QFrame[rule="true"] {{ background: {line}; border: none; }}
 QPushButton {{ background: {raised}; color: {ink}; border: 1px solid {edge}; border-radius: 4px;
     padding: 0 12px; min-height: 38px; }}
 QPushButton:hover {{ border: 1px solid {ink}; }}
+QPushButton:focus {{ border: 2px solid {accent_text}; padding: 0 11px; }}
+QPushButton[main="true"]:focus {{ border: 3px double {on_accent}; padding: 0 9px; }}
+QPushButton[link="true"]:focus {{ border: 2px solid {accent_text}; padding: 0 2px; }}
 QPushButton:pressed, QPushButton:checked {{ background: {line}; }}
 QPushButton:disabled {{ color: {edge}; border-color: {line}; }}
 QPushButton[main="true"] {{ background: {accent}; color: {on_accent}; border: 1px solid {accent}; }}
@@ -38,19 +41,23 @@ QPushButton[link="true"]:hover {{ text-decoration: underline; }}
 QPushButton[link="true"]:disabled {{ color: {edge}; }}
 QPushButton[small="true"] {{ min-height: 34px; }}
 QPushButton[jar="true"] {{ text-align: left; padding: 0 8px; }}
-QLineEdit, QComboBox, QAbstractSpinBox, QDateEdit, QPlainTextEdit {{ background: {field}; color: {ink};
+QAbstractSpinBox {{ background: {field}; color: {ink}; border: 1px solid {edge}; border-radius: 4px;
+    padding: 0 24px 0 4px; min-height: 34px; min-width: 24px; selection-background-color: {accent};
+    selection-color: {on_accent}; }}
+QLineEdit, QComboBox, QPlainTextEdit {{ background: {field}; color: {ink};
     border: 1px solid {edge}; border-radius: 4px; padding: 0 8px; min-height: 32px;
     selection-background-color: {accent}; selection-color: {on_accent}; }}
 QPlainTextEdit {{ padding: 4px; }}
-QLineEdit:focus, QComboBox:focus, QAbstractSpinBox:focus, QPlainTextEdit:focus {{
-    border: 2px solid {accent_text}; padding: 0 7px; }}
+QLineEdit:focus, QComboBox:focus, QPlainTextEdit:focus {{ border: 2px solid {accent_text}; padding: 0 7px; }}
+QAbstractSpinBox:focus {{ border: 2px solid {accent_text}; padding: 0 23px 0 3px; }}
 QLineEdit:disabled, QComboBox:disabled, QAbstractSpinBox:disabled {{ color: {edge}; border-color: {line}; }}
+QAbstractSpinBox > QLineEdit, QComboBox > QLineEdit {{ border: none; background: transparent; padding: 0 0 0 4px;
+    min-height: 0; }}
 QLineEdit[bad="true"] {{ border: 2px dashed {ink}; padding: 0 7px; }}
 QComboBox::drop-down {{ border: none; width: 28px; }}
 QComboBox::down-arrow {{ image: url("{icons}/down_{shade}.svg"); width: 12px; height: 12px; }}
 QComboBox QAbstractItemView {{ background: {raised}; color: {ink}; border: 1px solid {edge};
     selection-background-color: {accent}; selection-color: {on_accent}; outline: none; }}
-QAbstractSpinBox {{ padding-right: 24px; }}
 QAbstractSpinBox::up-button, QAbstractSpinBox::down-button {{ background: transparent; border: none;
     width: 24px; }}
 QAbstractSpinBox::up-arrow {{ image: url("{icons}/up_{shade}.svg"); width: 10px; height: 10px; }}
@@ -59,7 +66,7 @@ QCheckBox, QRadioButton {{ color: {ink}; spacing: 8px; min-height: 28px; backgro
 QCheckBox::indicator {{ width: 18px; height: 18px; border: 1px solid {edge}; border-radius: 4px;
     background: {field}; }}
 QCheckBox::indicator:checked {{ background: {accent}; border-color: {accent}; image: url("{icons}/tick.svg"); }}
-QCheckBox:focus::indicator {{ border: 2px solid {accent_text}; }}
+QCheckBox::indicator:focus {{ border: 2px solid {accent_text}; }}
 QAbstractScrollArea {{ border: none; background: {panel}; }}
 QAbstractScrollArea:focus {{ border: none; }}
 QTableView, QListView, QTreeView {{ background: {panel}; alternate-background-color: {panel}; color: {ink};

@@ -9,11 +9,11 @@ from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from swatch.desk.fired import FiredColours
+from swatch.desk.tile_cells import places
 from swatch.desk.tiles import Tiles, TileView, ZoneView
 from swatch.screens.components.painting import Painted, fill
 from swatch.screens.components.section import SectionSmall
 from swatch.screens.style import UNIT
-from swatch.screens.tile_grid import stripes
 from swatch.screens.widgets import (
     Bench,
     Rule,
@@ -59,9 +59,11 @@ class TileSwatch(Painted):
     def paint(self, painter: QPainter) -> None:
         """All zones."""
         if self._tile is not None:
-            places = stripes(QRect(self.rect()), len(self._tile.zones))
-            for place, zone in zip(places, self._tile.zones, strict=True):
-                fill(painter, place, zone.lab)
+            wide, high = self.width(), self.height()
+            for (left, top, w, h), zone in zip(places(len(self._tile.zones)), self._tile.zones, strict=True):
+                x1, x2 = round(wide * left), round(wide * (left + w))
+                y1, y2 = round(high * top), round(high * (top + h))
+                fill(painter, QRect(x1, y1, x2 - x1, y2 - y1), zone.lab)
 
 
 class TileDetail(QWidget):
@@ -145,8 +147,9 @@ class TileDetail(QWidget):
         right = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
         for at, text in enumerate((say("Zone"), say("L*"), say("a*"), say("b*"), say("known to"))):
             caption = quiet(text)
-            caption.setMinimumWidth(caption.sizeHint().width())
-            self._table.addWidget(caption, 0, at, right if at else Qt.AlignmentFlag.AlignLeft)
+            caption.setMinimumWidth(48)
+            caption.setAlignment(right if at else Qt.AlignmentFlag.AlignLeft)
+            self._table.addWidget(caption, 0, at)
         for line, zone in enumerate(tile.zones, 1):
             key = button(zone.zone, partial(self._choose_zone, zone.zone))
             key.setProperty("small", True)
@@ -160,9 +163,10 @@ class TileDetail(QWidget):
             self._table.addWidget(key, line, 0, Qt.AlignmentFlag.AlignLeft)
             for at, value in enumerate((*zone.lab, zone.known_to), 1):
                 figure = Words(f"{value:.1f}".replace("-", "−"))
-                figure.setMinimumWidth(figure.sizeHint().width())
-                self._table.addWidget(figure, line, at, right)
-        self._table.setColumnStretch(0, 1)
+                figure.setAlignment(right)
+                self._table.addWidget(figure, line, at)
+        for at in range(5):
+            self._table.setColumnStretch(at, 1)
 
     def _show_surface(self, tile: TileView) -> None:
         empty(self._surface)

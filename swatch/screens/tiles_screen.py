@@ -12,10 +12,10 @@ from PySide6.QtWidgets import QCheckBox, QWidget
 from swatch.desk.fired import fired_colours
 from swatch.desk.opening import OpenStudio
 from swatch.desk.tiles import Filters, Order, Tiles
+from swatch.screens.components.swatch_grid import SwatchGrid
 from swatch.screens.place import Place
 from swatch.screens.style import UNIT, look
 from swatch.screens.tile_detail import TileDetail
-from swatch.screens.tile_grid import TileGridView
 from swatch.screens.widgets import (
     Choice,
     area,
@@ -79,7 +79,7 @@ class TilesScreen(Place):
         }
         self.clear = button(say("Clear filters"), tiles.clear_filters)
         self.drop = DropHere(self.photos_wanted.emit)
-        self.grid = TileGridView(tiles.grid)
+        self.grid = SwatchGrid(tiles.grid)
         self.detail = TileDetail(tiles)
         line = row(spacing=0)
         line.addWidget(self._filter_column())
@@ -127,7 +127,7 @@ class TilesScreen(Place):
             field.chosen.connect(lambda value, name=name: tiles.filter(**{name: value}))
         for box in self.stages.values():
             box.clicked.connect(self._stages_clicked)
-        self.grid.chosen.connect(tiles.choose)
+        self.grid.chosen.connect(self._chosen_on_bench)
         tiles.shown.connect(self._shown)
         tiles.chosen_changed.connect(self._chosen_changed)
         self._studio.changed.connect(self._choices_changed)
@@ -165,7 +165,7 @@ class TilesScreen(Place):
         for stage, box in self.stages.items():
             box.setChecked(stage in filters.stages)
         tiles, _readings, shown = self._tiles.counts()
-        self.grid.empty_text = (
+        self.grid.set_empty_text(
             say("No tile is like that. Clear the filters to see all {n}.").format(n=tiles)
             if tiles
             else say(
@@ -179,14 +179,25 @@ class TilesScreen(Place):
             if first is not None:
                 self._tiles.choose(first.tile)
         elif chosen is not None:
-            self.grid.choose(chosen.tile)
+            self._frame(chosen.tile)
         self.headed.emit()
+
+    def _chosen_on_bench(self, row: int) -> None:
+        tile = self._tiles.grid.tile(row)
+        if tile is not None:
+            self._tiles.choose(tile.tile)
+
+    def _frame(self, name: str) -> None:
+        """Frame a tile on the bench, where it lies there."""
+        row = self._tiles.grid.row_of(name)
+        if row >= 0 and self.grid.currentIndex().row() != row:
+            self.grid.choose(row)
 
     def _chosen_changed(self) -> None:
         tile = self._tiles.chosen
         self.detail.show_tile(tile, fired_colours(self._studio.evidence))
         if tile is not None:
-            self.grid.choose(tile.tile)
+            self._frame(tile.tile)
         self.headed.emit()
 
     def heading(self) -> tuple[str, str]:

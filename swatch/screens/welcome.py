@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import partial
 from pathlib import Path
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QFileDialog, QProgressBar
 
 from swatch.desk.jobs import Job
@@ -73,9 +73,13 @@ class Welcome(Place):
         self._recent = column(spacing=0)
         inside.addLayout(self._recent)
         middle = area("raised", inside, WIDTH + 8 * UNIT)
+        beside = row(spacing=0)
+        beside.addStretch(1)
+        beside.addWidget(middle)
+        beside.addStretch(1)
         around = column()
         around.addStretch(1)
-        around.addWidget(middle, 0, Qt.AlignmentFlag.AlignHCenter)
+        around.addLayout(beside)
         around.addStretch(2)
         self.setLayout(around)
         welcoming.building_changed.connect(self._follow)

@@ -7,10 +7,8 @@ from collections.abc import Callable, Sequence
 from PySide6.QtCore import QEvent, QRect, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QResizeEvent
 from PySide6.QtWidgets import (
-    QApplication,
     QComboBox,
     QDoubleSpinBox,
-    QFocusFrame,
     QFrame,
     QHBoxLayout,
     QLabel,
@@ -24,7 +22,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from swatch.screens.style import BODY, CAPTION, HALF, TITLE, UNIT, look
+from swatch.screens.style import BODY, CAPTION, TITLE, UNIT, look
 
 SIDE = 40
 """Height of buttons in a column beside the bench."""
@@ -143,7 +141,8 @@ class Choice(QComboBox):
         super().__init__()
         self.setAccessibleName(spoken)
         self.setEditable(editable)
-        self.setMinimumContentsLength(4)
+        self.setMinimumContentsLength(2)
+        self.setMinimumWidth(56)
         self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.setMaxVisibleItems(16)
         self.activated.connect(lambda index: self.chosen.emit(self.itemData(index)))
@@ -175,6 +174,7 @@ def whole_number(spoken: str, low: int, high: int, *, suffix: str = "") -> QSpin
     made.setAccessibleName(spoken)
     made.setSuffix(suffix)
     made.setKeyboardTracking(False)
+    made.setMinimumWidth(56)
     return made
 
 
@@ -187,6 +187,7 @@ def number(spoken: str, low: float, high: float, step: float = 0.1, *, suffix: s
     made.setAccessibleName(spoken)
     made.setSuffix(suffix)
     made.setKeyboardTracking(False)
+    made.setMinimumWidth(56)
     return made
 
 
@@ -203,7 +204,8 @@ def labelled(text: str, field: QWidget) -> QVBoxLayout:
     caption = quiet(text)
     caption.setBuddy(field)
     column = QVBoxLayout()
-    column.setSpacing(HALF)
+    column.setContentsMargins(0, 0, 0, 0)
+    column.setSpacing(2)
     column.addWidget(caption)
     column.addWidget(field)
     return column
@@ -272,29 +274,6 @@ class Bench(QWidget):
         """Lay the ground."""
         painter = QPainter(self)
         painter.fillRect(event.rect(), look.bench)
-        painter.end()
-
-
-class FocusRing(QFocusFrame):
-    """A ring 2 px wide, 2 px off, around whatever has the keyboard's focus."""
-
-    def __init__(self, window: QWidget) -> None:
-        super().__init__(window)
-        app = QApplication.instance()
-        assert isinstance(app, QApplication)
-        app.focusChanged.connect(self._follow)
-
-    def _follow(self, _old: QWidget | None, now: QWidget | None) -> None:
-        ours = isinstance(now, QPushButton) and now.window() is self.window()
-        by_mouse = QApplication.mouseButtons() != Qt.MouseButton.NoButton
-        self.setWidget(now if ours and not by_mouse else None)  # type: ignore[arg-type]
-
-    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802
-        """Draw the ring."""
-        painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.setPen(QPen(look.colour("accent_text"), 2))
-        painter.drawRoundedRect(self.rect().adjusted(1, 1, -1, -1), 5, 5)
         painter.end()
 
 
