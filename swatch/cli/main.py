@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from typing import Protocol, cast
 
 import swatch
-from swatch.cli.out import STOPPED, WRONG_CALL, Out
+from swatch.cli.out import DONE, IN_PART, NOTHING, STOPPED, WRONG_CALL, Out
 from swatch.terms.problems import StudioProblem
 from swatch.terms.report import Stopped
 
@@ -64,8 +64,9 @@ def _do(args: argparse.Namespace, open_window: OpenWindow) -> int:
         if args.command is None:
             return open_window(args.studio)
         status = _command(args.command).run(args, out)
-        if args.command == "demo" and status == 0 and args.show is not None:
-            return open_window(args.show)
+        if args.command == "demo" and status == DONE and args.show is not None:
+            # Its answers stand even where the window cannot open.
+            return IN_PART if open_window(args.show) == NOTHING else DONE
         return status
     except StudioProblem as problem:
         out.problem(problem)

@@ -151,6 +151,14 @@ def test_ctrl_c_ends_quietly_with_130(monkeypatch):
     assert run(["verify"], no_window) == 130
 
 
+@pytest.mark.skipif(not sys.platform.startswith("linux"), reason="elsewhere there is always a display")
+def test_without_a_display_the_window_is_not_tried(monkeypatch, capsys):
+    for name in ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM"):
+        monkeypatch.delenv(name, raising=False)
+    assert main([]) == 3
+    assert "no display" in capsys.readouterr().err
+
+
 def test_main_is_what_python_m_runs(capsys):
     assert main(["--version"]) == 0
     assert capsys.readouterr().out.startswith("swatch ")

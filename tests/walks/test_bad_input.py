@@ -207,6 +207,20 @@ def test_what_goes_with_a_photo_is_refused_by_name(words, code, place, capfd):
     assert (problem["code"], problem["where"]["file"]) == (code, words[1])
 
 
+def test_a_card_stated_for_another_light_is_refused(place, capfd):
+    samples = "".join(f"{number} {number * 10} 0 0\n" for number in range(1, 7))
+    card = (
+        'ISO28178\nILLUMINATION_NAME "D65"\nOBSERVER_ANGLE "2"\nSWATCH_ROWS 2\nSWATCH_COLUMNS 3\n'
+        "BEGIN_DATA_FORMAT\nSAMPLE_ID LAB_L LAB_A LAB_B\nEND_DATA_FORMAT\n"
+        f"BEGIN_DATA\n{samples}END_DATA\n"
+    )
+    (place / "card.txt").write_text(card)
+    assert main(["measure", "a.jpg", "--json", "--card", "card.txt"]) == 3
+    problem = json.loads(capfd.readouterr().out)["problems"][0]
+    assert (problem["code"], problem["where"]["file"]) == ("card-not-d50", "card.txt")
+    assert "D65" in problem["message"]
+
+
 def test_an_export_that_cannot_be_written_leaves_nothing(place, capfd):
     (place / "m.csv").write_text(MATERIALS)
     assert main(["import", "--studio", "studio", "--materials", "m.csv"]) == 0
