@@ -86,7 +86,7 @@ def sensor_weights(light: Light) -> FloatArray:
 
 @functools.cache
 def colour_matrix() -> FloatArray:
-    """(3, 3) matrix from balanced sensor RGB to linear sRGB as this phone applies it: fitted to D50, a bit vivid."""
+    """(3, 3) matrix from balanced sensor RGB to linear sRGB as this phone applies it: for D50, a bit vivid."""
     d50 = observer_d50()
     spectra, _ = chart_spectra()
     light = Light(observer_d50()[:, 1] * 0 + _planck(5000), (0, 0, 1), 0, (1, 1, 1), (1, 1, 1))

@@ -164,8 +164,8 @@ def _add_slice(
     a = 1 + k / np.maximum(s, 1e-9)
     b = np.sqrt(a * a - 1)
     x = np.minimum(b * s, 40.0)
-    below = a * np.sinh(x) + b * np.cosh(x)
     thin = s < 1e-8
+    below = np.where(thin, 1.0, a * np.sinh(x) + b * np.cosh(x))
     r = np.where(thin, 0.0, np.sinh(x) / below)
     t = np.where(thin, np.exp(-k), b / below)
     up = (straight * beam + scattered * FORWARD * spread) / (1 - spread * r)
@@ -177,7 +177,7 @@ def raw_reflectance(material: str) -> FloatArray:
     stuff = MATERIALS[material]
     ratio = stuff.raw_absorption() / stuff.raw_scatter
     inside = 1 + ratio - np.sqrt(ratio**2 + 2 * ratio)
-    return 0.97 * (1 - 0.18) * inside / (1 - 0.18 * inside) + 0.01
+    return 0.97 * (1 - 0.2) * inside / (1 - 0.2 * inside) + 0.01
 
 
 def true_lab(layers: str | Sequence[tuple[str, float]], body: str, cone: str | float) -> Lab:

@@ -59,7 +59,7 @@ class Stuff:
 def _underglaze(colour: dict[str, float], scatter: float, **more: object) -> Stuff:
     # Underglaze nearly keeps its raw colour: the powder holds the same colourants, lightened by the air in it.
     raw = {name: 0.95 * amount for name, amount in colour.items()}
-    return Stuff("underglaze", colour, scatter, mobility=0.012, gloss="matt", raw=raw, raw_scatter=1.05 * scatter,
+    return Stuff("underglaze", colour, scatter, mobility=0.012, gloss="matt", raw=raw, raw_scatter=0.85 * scatter,
                  **more)  # type: ignore[arg-type]  # fmt: skip
 
 
@@ -117,7 +117,7 @@ MATERIALS: dict[str, Stuff] = {
         clearing=-0.22,
         mobility=0.03,
         gloss="matt",
-        raw={"yellow": 0.05},
+        raw={"rose": 0.3},
     ),
     "Copperlatch": Stuff(
         "glaze",

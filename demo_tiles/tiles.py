@@ -127,7 +127,7 @@ PHOTOS = (
     ), "S-1", "lamp", -0.8, 2),
     Photo("f12_glazes.jpg", _load("F-12", 17,
         (DUN, _step(AL)), (DUN, _step(CO)), (DUN, _step(SV)), (DUN, _step(CH)),
-        (PALE, _step(OF)), (DUN, _step(LD)), (PALE, _crossed(CO, 1, AL, 1)), (PALE, _crossed(NG, 2, AL, 1)),
+        (PALE, _step(OF)), (DUN, _step(LD)), (PALE, _crossed(CO, 2, AL, 1)), (PALE, _crossed(NG, 2, AL, 1)),
     ), "S-2", "daylight", 2.1, 3),
     Photo("f12_layers.jpg", _load("F-12", 25,
         (PALE, _rows(_write((QR, 3)), _write((QR, 3), (PC, 1)))),
@@ -147,7 +147,7 @@ PHOTOS = (
         (DUN, _crossed(LD, 1, AL, 2)), (DUN, _crossed(SV, 1, AL, 1)),
         (DUN, _rows(_write((HO, 2), (OF, 2)), _write((OF, 2)))),
         (PALE, _crossed(CH, 1, PC, 1)),
-        (DUN, _rows(_write((CI, 1), (AL, 2)), _write((QR, 1), (CO, 1)), _write((NG, 1), (AL, 2)))),
+        (DUN, _rows(*(_write(base, (CO, 1), (AL, 1)) for base in ((GB, 2), (QR, 1))), _write((NG, 1), (AL, 2)))),
     ), "S-3", "lamp", -2.0, 6),
     Photo("raw_smears.jpg", tuple(
         Tile(f"R{k:02d}", PALE, (Zone("A", (0, 0, 1, 1), name),), stage="raw")
