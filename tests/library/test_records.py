@@ -47,7 +47,7 @@ FIRINGS = [
 ]
 WITNESSES = [WitnessCone("F1", "bottom", Cone(5.5)), WitnessCone("F1", "top", Cone(6.25))]
 READINGS = [
-    ZoneReading("C1", "", Lab(60, 5, 5), COVARIANCE, Stage.MAKER, layers=parse_layers("Sedgewater"), cone=Cone(6.0)),
+    ZoneReading("C1", "", Lab(9, 5, 5), COVARIANCE, Stage.MAKER, 1, None, parse_layers("Sedgewater"), Cone(6.0)),
     ZoneReading(
         "T1",
         "A",
