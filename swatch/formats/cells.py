@@ -6,6 +6,7 @@ import datetime
 import re
 from collections.abc import Callable
 from enum import StrEnum
+from functools import lru_cache
 from typing import TypeVar
 
 from swatch.terms.cone import Cone, parse_cone
@@ -111,7 +112,7 @@ def yes_no(column: str, text: str) -> bool:
 
 def cone(column: str, text: str) -> Cone:
     """A cone as it is asked for: whole or half."""
-    return parse_cone(text)
+    return _parsed_cone(text)
 
 
 def cone_reached(column: str, text: str) -> Cone:
@@ -121,7 +122,7 @@ def cone_reached(column: str, text: str) -> Cone:
 
 def layers(column: str, text: str) -> Layers:
     """Layers from the body outward."""
-    return parse_layers(text)
+    return _parsed_layers(text)
 
 
 def day(column: str, text: str) -> str:
@@ -146,6 +147,11 @@ def faults(column: str, text: str) -> tuple[str, ...]:
         if word not in FAULTS:
             raise unknown_word(column, word, FAULTS)
     return tuple(fault for fault in FAULTS if fault in said)
+
+
+# A table says the same few layerings and cones over and over; the values are frozen, so they are shared.
+_parsed_layers = lru_cache(maxsize=4096)(parse_layers)
+_parsed_cone = lru_cache(maxsize=256)(parse_cone)
 
 
 def _is_day(text: str) -> bool:

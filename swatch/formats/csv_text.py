@@ -202,6 +202,8 @@ def _wrong_cells(header: tuple[str, ...], cells: tuple[str, ...]) -> StudioProbl
 
 def plain_line(text: str) -> bool:
     """Whether a text is one line without control characters (tabs included: names are compared by spaces)."""
+    if text.isascii():
+        return text.isprintable()
     return not any(ch in _SEEN_LINE or unicodedata.category(ch) in ("Cc", "Cs") for ch in text)
 
 
