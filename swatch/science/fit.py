@@ -164,11 +164,11 @@ def design_of(problem: Problem, group: Group, slopes: Slopes) -> FloatArray:
 
 
 def reading_noise(group: Group, slopes: Slopes) -> FloatArray:
-    """Covariance (n, 3, 3) of one reading about the model: measuring, model, thickness, heat, what touches below."""
+    """Covariance (n, 3, 3) of one reading about the model: measuring, model, thickness, heat, lower pairs."""
     lower = (slopes.seen[:, 1:-1] ** 2).sum(axis=1) * PAIR_SD**2
     noise = group.measured + (group.noise + lower)[:, None, None] * np.eye(3)
     noise = noise + np.einsum("nil,nl,njl->nij", slopes.thickness, group.thickness, slopes.thickness)
-    return noise + group.heat[:, None, None] * slopes.heat[:, :, None] * slopes.heat[:, None, :]
+    return np.asarray(noise + group.heat[:, None, None] * slopes.heat[:, :, None] * slopes.heat[:, None, :])
 
 
 def kind_noise(kind: np.ndarray, top: np.ndarray) -> FloatArray:

@@ -32,6 +32,8 @@ BAND_TO_XYZ: FloatArray = np.array(
 
 BAND_TO_XYZ = BAND_TO_XYZ / BAND_TO_XYZ.sum(axis=0)
 
+_HALF_TO_XYZ: FloatArray = BAND_TO_XYZ.reshape(4, 2, 3).sum(axis=1)
+
 SURFACE_PASSED = 0.96
 SURFACE_GLINT = 0.005
 """Light that enters the glaze, and what the surface itself adds (Saunderson 1942)."""
@@ -101,19 +103,31 @@ def thin_coat(ratio: FloatArray, power: FloatArray) -> tuple[FloatArray, FloatAr
     """R₀ and T² of `coat` without derivatives, in whatever precision comes in."""
     ratio = np.maximum(ratio, _LEAST_RATIO)
     b = np.sqrt(ratio * (ratio + 2))
-    faded = np.exp(-2 * (b * power))
-    d = (1 + ratio) * (1 - faded) + b * (1 + faded)
-    passed = 2 * b / d
-    return (1 - faded) / d, passed * passed * faded
+    # Beyond e^−30 nothing shows, and numbers too small to be normal would cost a hundredfold.
+    faded = np.exp(np.maximum(b * power * -2, -30))
+    lost = 1 - faded
+    # (1 + K/S)(1 − E) + b (1 + E), with as few passes over memory as may be.
+    between = (ratio - b + 1) * lost
+    between += b + b
+    lost /= between
+    b /= between
+    b *= b
+    b *= faded
+    b *= 4
+    return lost, b
 
 
-def lay_over(upper: Coat, below: FloatArray) -> FloatArray:
-    """Reflectance of a layer over what lies below: R₀ + T² R / (1 − R₀ R)."""
-    return np.asarray(upper.reflected + upper.passed * below / (1.0 - upper.reflected * below))
+def laid(reflected: FloatArray, passed: FloatArray, below: FloatArray) -> FloatArray:
+    """Reflectance of a layer (R₀, T²) over what lies below."""
+    under = 1 - reflected * below
+    np.divide(below, under, out=under)
+    under *= passed
+    under += reflected
+    return under
 
 
 def lay_over_slopes(upper: Coat, below: FloatArray) -> tuple[FloatArray, FloatArray, FloatArray, FloatArray]:
-    """`lay_over` with its derivatives by what lies below, by ln K/S and by ln(S·coats).
+    """`laid` with its derivatives by what lies below, by ln K/S and by ln(S·coats).
 
     The last is the layer's own differential equation, dR/d(S·x) = 1 − 2aR + R² (Kubelka 1948).
     """
@@ -128,7 +142,11 @@ def lay_over_slopes(upper: Coat, below: FloatArray) -> tuple[FloatArray, FloatAr
 
 def through_surface(inside: FloatArray, inner: FloatArray) -> FloatArray:
     """Reflectance seen from outside, for the inner reflection ``inner`` of the surface (Saunderson 1942)."""
-    return np.asarray(SURFACE_PASSED * (1.0 - inner) * inside / (1.0 - inner * inside) + SURFACE_GLINT)
+    seen = 1 - inner * inside
+    np.divide(inside, seen, out=seen)
+    seen *= (1 - inner) * SURFACE_PASSED
+    seen += SURFACE_GLINT
+    return seen
 
 
 def through_surface_slopes(inside: FloatArray, inner: FloatArray) -> tuple[FloatArray, FloatArray, FloatArray]:
@@ -141,18 +159,19 @@ def through_surface_slopes(inside: FloatArray, inner: FloatArray) -> tuple[Float
 
 
 def bands_to_lab(seen: FloatArray) -> FloatArray:
-    """CIELAB (D50, 2 degree observer) of reflectances in the eight bands.
+    """CIELAB (D50, 2 degree observer) of reflectances in the eight bands, or in four of twice the width.
 
     Parameters
     ----------
-    seen : (..., 8) float
+    seen : (..., 8) or (..., 4) float
         Reflectance in each band, 0 to 1.
 
     Returns
     -------
     (..., 3) float
     """
-    share = seen @ BAND_TO_XYZ.astype(seen.dtype)
+    weights = BAND_TO_XYZ if seen.shape[-1] == 8 else _HALF_TO_XYZ
+    share = seen @ weights.astype(seen.dtype)
     f = np.where(share > _CUBE_FROM, np.cbrt(share), share * _LINEAR_SLOPE + 4.0 / 29.0)
     lab: FloatArray = f @ _LAB_FROM_F.T.astype(seen.dtype)
     lab[..., 0] -= 16.0

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from concurrent.futures import ThreadPoolExecutor
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -19,7 +20,8 @@ if TYPE_CHECKING:
 STOP_SHARE = 0.8
 """An expected difference is never below this share of the plug-in colour's; found by scoring everything."""
 
-_BLOCK = 1000
+_BLOCK = 1024
+_THREADS = 2
 
 
 def best_of(
@@ -65,9 +67,10 @@ def _score(
         if len(expected) >= best and STOP_SHARE * apart[at] > np.partition(expected, best - 1)[best - 1]:
             stopped = True
             break
-        expected = np.concatenate(
-            [expected, score(fit, means, short[at : at + _BLOCK], target, target_covariance)]
-        )
+        block = np.array_split(short[at : at + _BLOCK], _THREADS)
+        with ThreadPoolExecutor(_THREADS) as threads:
+            parts = list(threads.map(lambda index: score(fit, means, index, target, target_covariance), block))
+        expected = np.concatenate([expected, *parts])
     chosen = np.argsort(expected, kind="stable")[:best]
     return short[chosen], len(expected), float(apart[0]), stopped
 
@@ -85,7 +88,7 @@ def score(
         wiped = np.zeros((len(rows), count), dtype=bool)
         body = np.full(len(rows), means.body)
         one = (material[rows, :count], coats[rows, :count], wiped, body)
-        covariance[rows] = predicting.scatter_about(fit, means.spread, mean[rows], *one)
+        covariance[rows] = predicting.scatter_about(fit, means.spread, *one)
     novelty = predicting.quick_novelty(fit, material, coats, means.body, means.cone)
     covariance *= fit.scale[novelty, None, None] ** 2
     return expected_difference(mean, covariance, target, target_covariance)

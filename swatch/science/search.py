@@ -57,24 +57,23 @@ class AllMeans:
     singles: np.ndarray  # (s, 2) material, coats
     unders: np.ndarray
     tops: np.ndarray
-    blocks: tuple[tuple[tuple[int, ...], tuple[int, ...]], ...]  # prefix, coats
+    prefixes: np.ndarray  # (blocks, max_layers) materials below the two uppermost layers, −1 else
+    patterns: np.ndarray  # (blocks, max_layers) coats, 0 after the last
     searched: int
 
     def layers_of(self, index: np.ndarray) -> tuple[np.ndarray, FloatArray]:
         """Materials (k, max_layers) and coats of layerings by index, −1 and 0 after the last."""
-        k, width = len(index), self.space.max_layers
-        material, coats = np.full((k, width), -1), np.zeros((k, width))
-        size = len(self.unders) * len(self.tops)
-        for i, at in enumerate(index):
-            if at < len(self.singles):
-                material[i, 0], coats[i, 0] = self.singles[at]
-                continue
-            block, within = divmod(int(at) - len(self.singles), size)
-            under, top = divmod(within, len(self.tops))
-            prefix, counts = self.blocks[block]
-            row = (*prefix, self.unders[under], self.tops[top])
-            material[i, : len(row)] = row
-            coats[i, : len(row)] = counts
+        width = max(self.space.max_layers, 1)
+        material, coats = np.full((len(index), width), -1), np.zeros((len(index), width))
+        single = index < len(self.singles)
+        material[single, 0], coats[single, 0] = self.singles[index[single]].T
+        rows = np.flatnonzero(~single)
+        if len(rows):
+            block, within = np.divmod(index[rows] - len(self.singles), len(self.unders) * len(self.tops))
+            under, top = np.divmod(within, len(self.tops))
+            material[rows], coats[rows] = self.prefixes[block], self.patterns[block]
+            depth = (self.patterns[block] > 0).sum(axis=1)
+            material[rows, depth - 2], material[rows, depth - 1] = self.unders[under], self.tops[top]
         return material, coats
 
 
@@ -86,15 +85,16 @@ def _coat_patterns(layers: int, most: int) -> list[tuple[int, ...]]:
 class _Tables:
     """Single-precision tables of one state: what each layer does between given neighbours."""
 
-    k: FloatArray  # (m, 8)
-    s: FloatArray  # (m, 1)
-    share: FloatArray  # (m, m)
+    ratio: FloatArray  # (m, 8)
+    s: FloatArray  # (m,)
     inner: FloatArray  # (m,)
+    kept: FloatArray  # (m, m)
+    gained: FloatArray  # (m, m)
 
-    def coat(self, k: FloatArray, material: np.ndarray, coats: int) -> tuple[FloatArray, FloatArray]:
-        """R₀ and T² of layers with total K ``k`` (..., 8) of ``material`` (...)."""
-        tilted = self.s[material] * np.exp(priors.SCATTER_TILT).astype(np.float32)
-        return optics.thin_coat(k / tilted, tilted * np.float32(coats))
+    def coat(self, ratio: FloatArray, material: np.ndarray | int, coats: int) -> tuple[FloatArray, FloatArray]:
+        """R₀ and T² of layers of ``material`` (...) with K/S ``ratio`` (..., 8)."""
+        tilt = np.exp(priors.SCATTER_TILT).astype(np.float32) * np.float32(coats)
+        return optics.thin_coat(ratio, self.s[material, None] * tilt)
 
 
 def all_means(fit: StudioFit, space: Space, body: int, cone: float, report: Report) -> AllMeans:
@@ -111,7 +111,8 @@ def all_means(fit: StudioFit, space: Space, body: int, cone: float, report: Repo
     unders = allowed[space.may_under[allowed]]
     must = set(space.must_use)
     state = spread.middle
-    tables = _Tables(*(x[0].astype(np.float32) for x in (state.k, state.s[..., None], state.share, state.inner)))
+    parts = (state.ratio, state.s, state.inner, state.kept, state.gained)
+    tables = _Tables(*(part[0].astype(np.float32) for part in parts))
     bare = state.body[0, body].astype(np.float32)
     singles = [(m, c) for m in tops for c in range(1, space.max_coats + 1) if must <= {int(m)}]
     if space.max_layers < 1:
@@ -129,7 +130,11 @@ def all_means(fit: StudioFit, space: Space, body: int, cone: float, report: Repo
             spread, one[:, :1], coats, np.zeros((len(one), 1), dtype=bool), np.full(len(one), body)
         )
     at = len(one)
-    blocks: list[tuple[tuple[int, ...], tuple[int, ...]]] = []
+    blocks = [(prefix, pattern) for prefix, patterns in jobs for pattern in patterns]
+    prefixes = np.full((len(blocks), max(space.max_layers, 1)), -1)
+    counts = np.zeros((len(blocks), max(space.max_layers, 1)))
+    for i, (prefix, pattern) in enumerate(blocks):
+        prefixes[i, : len(prefix)], counts[i, : len(pattern)] = prefix, pattern
     searched = len(one)
     worker = _Blocks(tables, spread, bare, unders, tops, space, must)
     for step, (prefix, patterns) in enumerate(jobs):
@@ -137,9 +142,8 @@ def all_means(fit: StudioFit, space: Space, body: int, cone: float, report: Repo
             report(step, len(jobs), "layerings")
         out = lab[at : at + size * len(patterns)].reshape(len(patterns), len(unders), len(tops), 3)
         searched += worker.fill(prefix, patterns, out)
-        blocks += [(prefix, pattern) for pattern in patterns]
         at += size * len(patterns)
-    return AllMeans(space, body, cone, spread, lab, one, unders, tops, tuple(blocks), searched)
+    return AllMeans(space, body, cone, spread, lab, one, unders, tops, prefixes, counts, searched)
 
 
 def _prefixes(
@@ -171,13 +175,12 @@ class _Blocks:
         t, unders, tops = self.tables, self.unders, self.tops
         low, high = unders[:, None], tops[None, :]
         most = self.space.max_coats
-        self.k_low = t.k[low] * (1 - t.share[low, high])[..., None]
-        k_top = t.k[high] + t.k[low] * t.share[low, high][..., None]
-        self.top = [t.coat(k_top, high, c) for c in range(1, most + 1)]
+        self.ratio_low = t.ratio[low] * t.kept[low, high][..., None]
+        ratio_top = t.ratio[high] + t.ratio[low] * t.gained[low, high][..., None]
+        self.top = [t.coat(ratio_top, high, c) for c in range(1, most + 1)]
         self.shows = [through.mean(axis=-1) for _, through in self.top]
         self.same = low == high
-        inner = t.inner[high][..., None]
-        self.surface = optics.SURFACE_PASSED * (1 - inner), inner
+        self.inner = t.inner[high][..., None]
         pair = self.spread.pair[low, high]
         known = self.spread.pair_middle if len(self.spread.pair_middle) else np.zeros((1, 3))
         self.offset = np.where((pair >= 0)[..., None], known[np.maximum(pair, 0)], 0.0).astype(np.float32)
@@ -188,10 +191,10 @@ class _Blocks:
         bad = self.same | np.isin(self.unders, prefix)[:, None] | np.isin(self.tops, prefix)[None, :]
         if self.must:
             bad = bad | (self.has < len(self.must - set(prefix)))
-        k_middle = self.k_low
+        ratio_middle = self.ratio_low
         if prefix:
-            into = self.tables.share[prefix[-1], self.unders]
-            k_middle = k_middle + (self.tables.k[prefix[-1]] * into[:, None])[:, None, :]
+            into = self.tables.gained[prefix[-1], self.unders]
+            ratio_middle = ratio_middle + (self.tables.ratio[prefix[-1]] * into[:, None])[:, None, :]
         below: dict[tuple[int, ...], FloatArray] = {}
         middle: dict[int, tuple[FloatArray, FloatArray]] = {}
         reached: dict[tuple[int, ...], FloatArray] = {}
@@ -201,15 +204,10 @@ class _Blocks:
                 if lower not in below:
                     below[lower] = self._below(prefix, lower)
                 if second not in middle:
-                    middle[second] = self.tables.coat(k_middle, self.unders[:, None], second)
-                reflected, through = middle[second]
-                under = below[lower][:, None, :]
-                reached[pattern[:-1]] = reflected + through * under / (1 - reflected * under)
-            reflected, through = self.top[top - 1]
-            under = reached[pattern[:-1]]
-            inside = reflected + through * under / (1 - reflected * under)
-            passed, inner = self.surface
-            lab = optics.bands_to_lab(passed * inside / (1 - inner * inside) + np.float32(optics.SURFACE_GLINT))
+                    middle[second] = self.tables.coat(ratio_middle, self.unders[:, None], second)
+                reached[pattern[:-1]] = optics.laid(*middle[second], below[lower][:, None, :])
+            inside = optics.laid(*self.top[top - 1], reached[pattern[:-1]])
+            lab = optics.bands_to_lab(optics.through_surface(inside, self.inner))
             lab += self.offset
             if prefix:
                 lab += self.shows[top - 1][..., None] * self._lower_offset(prefix[-1])
@@ -224,11 +222,10 @@ class _Blocks:
         reached = np.broadcast_to(self.bare, (len(self.unders), 8))
         for j, material in enumerate(prefix):
             above = np.full(len(self.unders), prefix[j + 1]) if j + 1 < len(prefix) else self.unders
-            k = t.k[material] * (1 - t.share[material, above])[:, None]
+            ratio = t.ratio[material] * t.kept[material, above][:, None]
             if j:
-                k = k + t.k[prefix[j - 1]] * t.share[prefix[j - 1], material]
-            reflected, through = t.coat(k, np.full(len(self.unders), material), coats[j])
-            reached = reflected + through * reached / (1 - reflected * reached)
+                ratio = ratio + t.ratio[prefix[j - 1]] * t.gained[prefix[j - 1], material]
+            reached = optics.laid(*t.coat(ratio, material, coats[j]), reached)
         return reached
 
     def _lower_offset(self, lower: int) -> FloatArray:
@@ -251,9 +248,9 @@ class _Blocks:
             if pair >= 0:
                 total = total + through[..., None] * self.spread.pair_middle[pair].astype(np.float32)
             above = np.full(len(self.unders), prefix[j + 1]) if j + 1 < len(prefix) else self.unders
-            k = t.k[prefix[j]] * (1 - t.share[prefix[j], above])[:, None]
-            k = k + t.k[prefix[j - 1]] * t.share[prefix[j - 1], prefix[j]]
-            passed = t.coat(k, np.full(len(self.unders), prefix[j]), pattern[j])[1].mean(axis=-1)
+            ratio = t.ratio[prefix[j]] * t.kept[prefix[j], above][:, None]
+            ratio = ratio + t.ratio[prefix[j - 1]] * t.gained[prefix[j - 1], prefix[j]]
+            passed = t.coat(ratio, prefix[j], pattern[j])[1].mean(axis=-1)
             through = through * passed[:, None]
         return total
 

@@ -18,7 +18,7 @@ from swatch.terms.report import Report
 
 __all__ = ["Predicted", "StudioData", "StudioFit", "fit_studio"]
 
-DRAWS = 96
+DRAWS = 64
 LEARNING_FORM = 1
 """Raised whenever the same tiles would be learnt otherwise than before, so that kept fits are not mixed up."""
 _SEED = 20_060_601
@@ -34,9 +34,9 @@ class StudioFit:
     z: FloatArray
     """(p,) the most probable latents, as `Layout` orders them."""
     colour_draws: FloatArray
-    """(96, q) draws of the latents that colour depends on: materials, bodies, shared."""
+    """(64, q) draws of the latents that colour depends on: materials, bodies, shared."""
     pair_draws: FloatArray
-    """(96, k, 3) draws of the latents of pairs."""
+    """(64, k, 3) draws of the latents of pairs."""
     pairs: np.ndarray
     """(k, 2) ordered pairs of materials seen touching, lower first."""
     sizes: np.ndarray
@@ -266,7 +266,7 @@ def _shelves(data: StudioData, firing: np.ndarray) -> tuple[np.ndarray, np.ndarr
 
 
 def _offsets(data: StudioData) -> tuple[np.ndarray, FloatArray, int]:
-    """Each reading's offset of colour: of its session, else of its firing; what noise is left; how many there are."""
+    """Each reading's offset of colour (of its session, else its firing), what noise is left, and their number."""
     keys = np.where(data.session >= 0, 2 * data.session, np.where(data.firing >= 0, 2 * data.firing + 1, -1))
     found, index = np.unique(keys, return_inverse=True)
     index = index.ravel() - int((found == -1).any())

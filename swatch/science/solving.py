@@ -24,7 +24,7 @@ Seen = tuple[tuple[FloatArray, Slopes], ...]
 
 @dataclass(frozen=True)
 class Normal:
-    """Normal equations with the offsets of touching pairs set apart: those couple to the rest, not to each other."""
+    """Normal equations with the offsets of pairs set apart: those couple to the rest, not to each other."""
 
     square: FloatArray  # (m, m) precision of all but the pairs, the pairs marginalised
     slope: FloatArray  # (m,)
