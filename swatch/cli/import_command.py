@@ -8,6 +8,7 @@ from typing import Any
 
 from swatch.cli.out import Out, wrong_call
 from swatch.cli.studio_folder import folder_of, remember
+from swatch.cli.words import firing_log_word
 from swatch.terms.brought import FileIn
 from swatch.wording.problems import warning_entry
 from swatch.wording.text import _, say
@@ -31,19 +32,26 @@ def add_words(parser: argparse.ArgumentParser) -> None:
     """Say which words the command takes."""
     for table, help_text in _TABLES.items():
         parser.add_argument(f"--{table}", metavar="F", help=help_text)
+    parser.add_argument(
+        "--log", type=firing_log_word, metavar="FIRING=F", action="append", default=[],
+        help="log of one firing: columns minutes (since its start) and celsius; may be given again",
+    )  # fmt: skip
 
 
 def run(args: argparse.Namespace, out: Out) -> int:
     """Do it and give the exit status."""
     files = {table: Path(getattr(args, table)) for table in _TABLES if getattr(args, table) is not None}
-    if not files:
+    logs = {firing: Path(path) for firing, path in args.log}
+    if len(logs) < len(args.log):
+        return wrong_call("import", "a firing has one log")
+    if not files and not logs:
         return wrong_call("import", f"name at least one file: --{', --'.join(_TABLES)}")
     from swatch.work.bring_in import bring_in
 
     out.entry["files"] = []
     folder = folder_of(args)
     with out.progress("import") as report:
-        brought = bring_in(folder, files, report)
+        brought = bring_in(folder, files, report, logs)
     out.entry |= {"studio": str(folder), "files": [_entry(one) for one in brought.files]}
     if brought.used:
         remember(folder)

@@ -189,3 +189,10 @@ WEIGHINGS = Layout(
     key=("material", "at"),
     required=("material", "at"),
 )
+
+FIRING_LOG = Layout(
+    name="log",
+    columns={"minutes": cells.number(0, 100_000), "celsius": cells.number(-50, 1500)},
+    key=("minutes",),
+    required=("minutes", "celsius"),
+)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, Generic, TypeVar
@@ -9,6 +10,7 @@ from typing import Any, Generic, TypeVar
 from swatch.formats.columns import (
     BODIES,
     EDITIONS,
+    FIRING_LOG,
     FIRINGS,
     MATERIALS,
     PIECES,
@@ -29,6 +31,7 @@ from swatch.terms.problems.files import (
     columns_not_used,
     cones_reversed,
     half_a_colour,
+    log_not_in_order,
     missing_column,
     no_rows,
     no_value,
@@ -138,6 +141,29 @@ def read_pieces(data: bytes, name: str) -> Table[WithDoubt[PieceReading]]:
 def read_weighings(data: bytes, name: str) -> Table[Weighing]:
     """Read weighings: key ``material`` and ``at``."""
     return _read(WEIGHINGS, data, name, lambda cells: Weighing(**_fields(cells)))
+
+
+LogPoint = tuple[float, float]
+"""Minutes since the start of a firing, and °C."""
+
+
+def read_firing_log(data: bytes, name: str) -> Table[LogPoint]:
+    """Read the log of one firing: columns ``minutes`` and ``celsius``, in the order of time.
+
+    Raises
+    ------
+    StudioProblem
+        As every reader here; also ``log-not-in-order``, with the row that goes back in time.
+    """
+
+    def make(cells: Mapping[str, Any]) -> LogPoint:
+        return cells["minutes"], cells["celsius"]
+
+    table = _read(FIRING_LOG, data, name, make)
+    for row, (before, now) in zip(table.row_numbers[1:], itertools.pairwise(table.rows), strict=True):
+        if now[0] < before[0]:
+            raise log_not_in_order().at(Where(file=name, row=row))
+    return table
 
 
 def _read(layout: Layout, data: bytes, name: str, make: Callable[[Mapping[str, Any]], T]) -> Table[T]:

@@ -17,6 +17,7 @@ from swatch.library import (
     disk,
     editions,
     evidence,
+    firing_logs,
     firings,
     materials,
     originals,
@@ -253,6 +254,10 @@ class Studio:
     def put_witnesses(self, values: Sequence[WitnessCone], given: frozenset[str]) -> Counts:
         """Add or bring up to date; firing and shelf are the key."""
         return firings.put_witnesses(self.file, values, given)
+
+    def put_firing_log(self, firing: str, points: Sequence[tuple[float, float]]) -> Counts:
+        """Keep the log of a firing: minutes since its start, and °C."""
+        return firing_logs.put_firing_log(self.file, firing, points)
 
     def put_readings(self, values: Sequence[ZoneReading], given: frozenset[str]) -> Counts:
         """Add or bring up to date; tile, zone, stage and reading are the key."""

@@ -12,6 +12,7 @@ CHANGES: dict[str, str | tuple[str, str]] = {
     "bring-in-materials": (_("Bring in 1 material"), _("Bring in {n} materials")),
     "bring-in-bodies": (_("Bring in 1 body"), _("Bring in {n} bodies")),
     "bring-in-firings": (_("Bring in 1 firing"), _("Bring in {n} firings")),
+    "bring-in-firing-log": _("Bring in the log of {name}"),
     "bring-in-witnesses": (_("Bring in 1 witness cone"), _("Bring in {n} witness cones")),
     "bring-in-readings": (_("Bring in 1 reading"), _("Bring in {n} readings")),
     "bring-in-editions": (_("Bring in 1 region of an edition"), _("Bring in {n} regions of editions")),

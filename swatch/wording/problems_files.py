@@ -116,6 +116,10 @@ PROBLEMS: dict[str, tuple[str, str]] = {
         _("“{key}” stands in row {first_row} too, and the two rows differ."),
         _("Leave one of them out; where it was measured twice, number them in the column “reading”."),
     ),
+    "log-not-in-order": (
+        _("The minutes of this row lie before those of the row above."),
+        _("Count minutes from the start of the firing, also past midnight, and keep the rows in order."),
+    ),
     # rows against the studio
     "no-cone": (
         _("Tile {tile} has neither a firing nor a cone."),

@@ -49,9 +49,26 @@ _KINDS: dict[str, _Kind] = {
     "weighings": _Kind(tables.read_weighings, Studio.put_weighings),
 }
 TABLES = tuple(_KINDS)
+LOG = "log"
 
 
-def bring_in(folder: Path, files: Mapping[str, Path], report: Report = silent) -> BroughtIn:
+@dataclass(frozen=True, slots=True)
+class _File:
+    """One file to take up; of a log also the firing it is of."""
+
+    table: str
+    path: Path
+    firing: str | None = None
+
+
+def _in_order(files: Mapping[str, Path], logs: Mapping[str, Path]) -> list[_File]:
+    tables = [_File(table, files[table]) for table in TABLES if table in files]
+    return tables + [_File(LOG, path, firing) for firing, path in logs.items()]
+
+
+def bring_in(
+    folder: Path, files: Mapping[str, Path], report: Report = silent, logs: Mapping[str, Path] | None = None
+) -> BroughtIn:
     """Bring tables into the studio in `folder`, which is made where there is none.
 
     Parameters
@@ -62,6 +79,8 @@ def bring_in(folder: Path, files: Mapping[str, Path], report: Report = silent) -
         Tables are those of `TABLES`; they are taken up in that order, whatever the order given.
     report : Report
         Told of every file; cancelling between two files leaves the ones before it in the studio.
+    logs : mapping of a firing's name to path
+        What the kiln's thermocouple showed; taken up last.
 
     Returns
     -------
@@ -74,21 +93,22 @@ def bring_in(folder: Path, files: Mapping[str, Path], report: Report = silent) -
     StudioProblem
         The studio itself cannot be written: another process holds it, a newer program made it.
     """
-    steps = 2 * len(files)
-    read: dict[str, Table[Any] | StudioProblem] = {}
-    for name in (name for name in TABLES if name in files):
+    asked = _in_order(files, logs or {})
+    steps = 2 * len(asked)
+    read: list[Table[Any] | StudioProblem] = []
+    for file in asked:
         report(len(read), steps, "files")
-        read[name] = _read(name, files[name])
-    if all(isinstance(table, StudioProblem) for table in read.values()):
-        return BroughtIn(tuple(_refused(name, files[name], table) for name, table in read.items()))
+        read.append(_read(file))
+    if all(isinstance(table, StudioProblem) for table in read):
+        return BroughtIn(tuple(_refused(file, table) for file, table in zip(asked, read, strict=True)))
     made_here = not os.path.exists(folder / FILE_NAME)
     before = set(os.listdir(folder)) if os.path.isdir(folder) else None
     studio = Studio.create(folder) if made_here else Studio.open(folder)
     entries: list[FileIn] = []
     try:
-        for name, table in read.items():
-            report(len(read) + len(entries), steps, "files")
-            entries.append(_put(studio, name, files[name], table))
+        for file, table in zip(asked, read, strict=True):
+            report(len(asked) + len(entries), steps, "files")
+            entries.append(_put(studio, file, table))
     finally:
         studio.close()
         if made_here and not any(entry.counts is not None for entry in entries):
@@ -97,16 +117,19 @@ def bring_in(folder: Path, files: Mapping[str, Path], report: Report = silent) -
     return BroughtIn(tuple(entries))
 
 
-def bring_into(studio: Studio, files: Mapping[str, Path], report: Report = silent) -> BroughtIn:
+def bring_into(
+    studio: Studio, files: Mapping[str, Path], report: Report = silent, logs: Mapping[str, Path] | None = None
+) -> BroughtIn:
     """Bring tables into a studio that is open already, so that what they change can be taken back there.
 
     As `bring_in`; the caller keeps everyone else from writing meanwhile.
     """
+    asked = _in_order(files, logs or {})
     entries: list[FileIn] = []
-    for name in (name for name in TABLES if name in files):
-        report(len(entries), len(files), "files")
-        entries.append(_put(studio, name, files[name], _read(name, files[name])))
-    report(len(files), len(files), "files")
+    for file in asked:
+        report(len(entries), len(asked), "files")
+        entries.append(_put(studio, file, _read(file)))
+    report(len(asked), len(asked), "files")
     return BroughtIn(tuple(entries))
 
 
@@ -123,32 +146,36 @@ def _unmake(folder: Path, before: set[str] | None) -> None:
         folder.rmdir()
 
 
-def _read(name: str, path: Path) -> Table[Any] | StudioProblem:
+def _read(file: _File) -> Table[Any] | StudioProblem:
+    reader = tables.read_firing_log if file.table == LOG else _KINDS[file.table].read
     try:
-        return _KINDS[name].read(read_file(path), str(path))
+        return reader(read_file(file.path), str(file.path))
     except StudioProblem as problem:
         return problem
 
 
-def _put(studio: Studio, name: str, path: Path, table: Table[Any] | StudioProblem) -> FileIn:
+def _put(studio: Studio, file: _File, table: Table[Any] | StudioProblem) -> FileIn:
     if isinstance(table, StudioProblem):
-        return _refused(name, path, table)
-    kind = _KINDS[name]
+        return _refused(file, table)
     try:
-        notices = table.notices
-        if kind.check is not None:
-            notices += kind.check(studio, table, str(path))
-        values, more = _with_covariances(table, str(path))
-        counts = kind.put(studio, values, table.given)
+        if file.firing is not None:
+            return _taken(file, studio.put_firing_log(file.firing, table.rows), table.notices)
+        kind = _KINDS[file.table]
+        found = kind.check(studio, table, str(file.path)) if kind.check is not None else ()
+        values, more = _with_covariances(table, str(file.path))
+        return _taken(file, kind.put(studio, values, table.given), (*table.notices, *found, *more))
     except StudioProblem as problem:
-        return _refused(name, path, problem)
-    return FileIn(name, str(path), counts, notices + more)
+        return _refused(file, problem)
 
 
-def _refused(name: str, path: Path, problem: object) -> FileIn:
+def _taken(file: _File, counts: Counts, notices: tuple[Notice, ...]) -> FileIn:
+    return FileIn(file.table, str(file.path), counts, notices)
+
+
+def _refused(file: _File, problem: object) -> FileIn:
     assert isinstance(problem, StudioProblem)
-    placed = tuple(one.at(Where(file=str(path))) for one in all_of(problem))
-    return FileIn(name, str(path), None, (), placed)
+    placed = tuple(one.at(Where(file=str(file.path))) for one in all_of(problem))
+    return FileIn(file.table, str(file.path), None, (), placed)
 
 
 def _with_covariances(table: Table[Any], file: str) -> tuple[Sequence[Any], tuple[Notice, ...]]:

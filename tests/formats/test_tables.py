@@ -141,6 +141,12 @@ def test_a_header_alone_is_a_warning():
     assert (table.rows, [notice.code for notice in table.notices]) == ((), ["no-rows"])
 
 
+def test_a_firing_s_log_is_read_in_the_order_of_time():
+    assert tables.read_firing_log(b"celsius,minutes\n20,0\n61.5,30\n", "l").rows == ((0, 20), (30, 61.5))
+    problem = refused(tables.read_firing_log, b"minutes,celsius\n0,20\n30,60\n10,40\n")
+    assert (problem.code, problem.where.row) == ("log-not-in-order", 4)
+
+
 NAMES = (
     st.text(st.characters(codec="utf-8", exclude_categories=["Cc", "Cs", "Zl", "Zp"]), min_size=1, max_size=20)
     .map(lambda text: " ".join(text.split()))

@@ -208,6 +208,24 @@ def test_what_is_exported_comes_back_in_and_changes_nothing(importing, tmp_path,
         )  # fmt: skip
 
 
+def test_a_firing_s_log_comes_in_and_replaces_the_one_it_had(importing, tmp_path, capsys):
+    importing(firings=FIRINGS)
+    log = tmp_path / "log.csv"
+    words = ["import", "--studio", str(importing.studio), "--json", "--log"]
+    for text, counts in (("0,20\n60,80\n", (2, 0, 0)), ("0,20\n60,80\n", (0, 0, 2)), ("0,20\n60,81\n", (0, 2, 0))):
+        log.write_text(f"minutes,celsius\n{text}")
+        assert main([*words, f"f1={log}"]) == 0
+        (one,) = json.loads(capsys.readouterr().out)["files"]
+        assert (one["table"], one["added"], one["updated"], one["unchanged"]) == ("log", *counts)
+    assert main([*words, f"F9={log}"]) == 3
+    problem = json.loads(capsys.readouterr().out)["problems"][0]
+    assert problem["code"] == "not-there"
+    assert "F9" in problem["message"]
+    with Studio.open(importing.studio) as studio:
+        assert studio.verify() == []
+        studio.undo()
+
+
 def test_the_studio_used_last_is_the_one_meant(importing, tmp_path, capsys):
     importing(**ALL)
     assert main(["export", "--out", str(tmp_path / "out.txt")]) == 0

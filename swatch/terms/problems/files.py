@@ -170,6 +170,11 @@ def same_row_twice(key: str, first_row: int) -> StudioProblem:
     return StudioProblem("same-row-twice", key=key, first_row=first_row)
 
 
+def log_not_in_order() -> StudioProblem:
+    """A firing's log goes back in time."""
+    return StudioProblem("log-not-in-order")
+
+
 # --- rows against the studio
 
 
