@@ -5,9 +5,13 @@ from __future__ import annotations
 from PySide6.QtCore import QObject
 
 from swatch.desk.bringing import Bringing
+from swatch.desk.editions import Editions
+from swatch.desk.firings import Firings
 from swatch.desk.jobs import Jobs
 from swatch.desk.matching import Matching
+from swatch.desk.materials import Materials
 from swatch.desk.measuring import Measuring
+from swatch.desk.next import Next
 from swatch.desk.opening import OpenStudio
 from swatch.desk.settings import Settings
 from swatch.desk.tiles import Tiles
@@ -31,6 +35,10 @@ class Desks(QObject):
         self.tiles = Tiles(self.studio)
         self.matching = Matching(self.studio, self.jobs)
         self.measuring = Measuring(self.studio, self.jobs)
+        self.materials = Materials(self.studio, self.jobs)
+        self.firings = Firings(self.studio)
+        self.editions = Editions(self.studio)
+        self.next = Next(self.studio, self.jobs)
 
     def close(self) -> None:
         """Stop all work and put the studio away."""

@@ -81,12 +81,14 @@ class Filters:
     coats: float | None = None
     stages: frozenset[Stage] = frozenset({Stage.FIRED})
     order: Order = Order.HUE
+    any_of: frozenset[str] = frozenset()
 
     def lets_through(self, tile: TileView) -> bool:
         """Whether the tile is wanted."""
         return (
             tile.stage in self.stages
             and (self.material is None or fold_name(self.material) in tile.materials)
+            and (not self.any_of or bool(self.any_of & tile.materials))
             and (self.body is None or tile.body == self.body)
             and (self.cone is None or tile.cone == self.cone)
             and (self.firing is None or tile.firing == self.firing)
@@ -260,6 +262,11 @@ class Tiles(QObject):
     def clear_filters(self) -> None:
         """Let all tiles through again, in the order they lie in."""
         self.filters = Filters(stages=self.filters.stages, order=self.filters.order)
+        self._lay()
+
+    def show_with(self, materials: Sequence[str]) -> None:
+        """Lay only tiles on the bench that carry one of these materials, and say so as a search would."""
+        self.filters = Filters(stages=self.filters.stages, any_of=frozenset(map(fold_name, materials)))
         self._lay()
 
     def set_sheen(self, zone: ZoneView, sheen: Sheen | None) -> None:

@@ -135,7 +135,11 @@ class SurroundKeys(QWidget):
             key.clicked.connect(lambda _checked=False, which=which: look.set_surround(which))
             line.addWidget(key)
         self.setLayout(line)
-        look.changed.connect(lambda: self.keys[look.surround].setChecked(True))
+        look.changed.connect(self._follow)
+
+    def _follow(self) -> None:
+        """Show the ground in use. A method, so that the connection ends with the widget."""
+        self.keys[look.surround].setChecked(True)
 
 
 class Header(QWidget):

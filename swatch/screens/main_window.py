@@ -11,12 +11,14 @@ from PySide6.QtWidgets import QFileDialog, QMainWindow, QStackedWidget, QWidget
 
 from swatch.desk.colours_on_screen import screen_colours
 from swatch.desk.desks import Desks
+from swatch.desk.photo_work import State
 from swatch.screens.frame import Foot, Header, JobsLine, MessageLine, RailButton, rail
 from swatch.screens.menus import Menus
 from swatch.screens.place import Place
 from swatch.screens.places import PLACES, make_place
 from swatch.screens.style import look
 from swatch.screens.widgets import column, link, row
+from swatch.terms.answers import Suggestion
 from swatch.terms.brought import BroughtIn
 from swatch.terms.problems import StudioProblem
 from swatch.wording.brought import brought_in_words
@@ -122,6 +124,8 @@ class MainWindow(QMainWindow):
         desks = self.desks
         desks.tiles.match_wanted.connect(self._match_tile)
         desks.measuring.kept.connect(self._kept)
+        desks.measuring.photos_changed.connect(self._in_hand_changed)
+        desks.next.shown.connect(self._count_next)
         desks.bringing.brought.connect(self._brought)
         desks.bringing.not_known.connect(self._not_known)
 
@@ -131,6 +135,10 @@ class MainWindow(QMainWindow):
             ("photos_wanted", self.choose_photos),
             ("start_wanted", self.desks.studio.create),
             ("place_wanted", self.show_place),
+            ("replacement_wanted", self.replace_material),
+            ("tiles_wanted", self.show_firing_tiles),
+            ("evidence_wanted", self.show_evidence),
+            ("act_wanted", self.act),
         ):
             signal = getattr(place, name, None)
             if signal is not None:
@@ -146,6 +154,52 @@ class MainWindow(QMainWindow):
             zone.lab, f"{reading.tile} {zone.zone}".strip(), zone.covariance, **limits, cone=reading.cone
         )
         self.show_place("match")
+
+    def replace_material(self, material: str) -> None:
+        """Look for what could take the place of a material."""
+        self.desks.matching.want_replacement(material)
+        self.show_place("match")
+
+    def show_firing_tiles(self, firing: str) -> None:
+        """Show the tiles of one firing."""
+        self.desks.tiles.clear_filters()
+        self.desks.tiles.filter(firing=firing)
+        self.show_place("tiles")
+
+    def show_evidence(self, suggestion: object) -> None:
+        """Show the tiles that carry the materials of a suggestion."""
+        assert isinstance(suggestion, Suggestion)
+        self.desks.tiles.show_with([layer.material for layer in suggestion.prediction.question.layers])
+        self.show_place("tiles")
+
+    def act(self, act: str, about: str) -> None:
+        """Take the next step that the place Next names."""
+        desks = self.desks
+        if act == "replace":
+            self.replace_material(about)
+        elif act == "firing":
+            desks.firings.choose(about)
+            self.show_place("firings")
+        elif act == "tile":
+            desks.tiles.clear_filters()
+            desks.tiles.choose(about)
+            self.show_place("tiles")
+        elif act == "photos":
+            self.choose_photos()
+        elif act == "add firing":
+            self.show_place("firings")
+        elif act == "materials":
+            self.show_place("materials")
+            self.now.begin()
+        else:
+            self.show_place(act)
+
+    def _in_hand_changed(self) -> None:
+        unkept = sum(work.state is not State.KEPT for work in self.desks.measuring.photos)
+        self.desks.next.photos_in_hand(unkept)
+
+    def _count_next(self) -> None:
+        self.rail["next"].set_count(len(self.desks.next.things))
 
     def _kept(self, n: int) -> None:
         done = say_many("{n} reading kept.", "{n} readings kept.", n).format(n=n)

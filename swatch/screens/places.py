@@ -7,8 +7,12 @@ from swatch.screens.place import Place
 from swatch.wording.text import _
 
 PLACES = (
+    ("next", _("Next")),
     ("tiles", _("Tiles")),
+    ("materials", _("Materials")),
     ("match", _("Match")),
+    ("editions", _("Editions")),
+    ("firings", _("Firings")),
 )
 
 
@@ -22,6 +26,22 @@ def make_place(code: str, desks: Desks) -> Place:
         from swatch.screens.match_screen import MatchScreen
 
         return MatchScreen(desks.matching, desks.studio)
+    if code == "next":
+        from swatch.screens.next_screen import NextScreen
+
+        return NextScreen(desks.next, desks.studio)
+    if code == "materials":
+        from swatch.screens.materials_screen import MaterialsScreen
+
+        return MaterialsScreen(desks.materials, desks.studio)
+    if code == "editions":
+        from swatch.screens.editions_screen import EditionsScreen
+
+        return EditionsScreen(desks.editions, desks.studio)
+    if code == "firings":
+        from swatch.screens.firings_screen import FiringsScreen
+
+        return FiringsScreen(desks.firings, desks.studio)
     if code == "measure":
         from swatch.screens.photo_workspace import PhotoWorkspace
 

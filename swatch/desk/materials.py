@@ -1,0 +1,382 @@
+"""The shelf: every material with its colours by cone, what is left, and what it is used in."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from PySide6.QtCore import QAbstractListModel, QModelIndex, QObject, QPersistentModelIndex, Qt, Signal
+
+from swatch.desk.jobs import Job, Jobs
+from swatch.desk.kiln_draws import draws_of
+from swatch.desk.opening import OpenStudio
+from swatch.terms.answers import Prediction, Question
+from swatch.terms.colour import Lab
+from swatch.terms.cone import Cone
+from swatch.terms.evidence import Stage, ZoneReading
+from swatch.terms.layering import Layer, fold_name
+from swatch.terms.materials import Kind, Material, Status
+from swatch.terms.problems import StudioProblem
+from swatch.wording.surface import kind_in_words, status_in_words
+
+Index = QModelIndex | QPersistentModelIndex
+COATS = 2.0
+"""Coats of a predicted cell: what a shelf is compared at."""
+DRAWS_IN_A_CELL = 6
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """A material's colour at one cone: measured (one colour), predicted (a spread), or not known."""
+
+    measured: Lab | None = None
+    draws: tuple[Lab, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class MaterialRow:
+    """One material as it stands on the shelf."""
+
+    material: Material
+    cells: tuple[Cell, ...]
+    uses: int
+    raw: Lab | None = None
+
+    @property
+    def spoken(self) -> str:
+        """The row for who hears instead of sees."""
+        material = self.material
+        left = f", {material.left_g:.0f} g" if material.left_g is not None else ""
+        return f"{material.name}, {kind_in_words(material.kind)}, {status_in_words(material.status)}{left}"
+
+
+class MaterialRows(QAbstractListModel):
+    """The shelf as a list."""
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._rows: list[MaterialRow] = []
+
+    def show_rows(self, rows: list[MaterialRow]) -> None:
+        """Put another shelf up; the same materials keep their places and their choice."""
+        same = [row.material.name for row in rows] == [row.material.name for row in self._rows]
+        if same and rows:
+            self._rows = rows
+            self.dataChanged.emit(self.index(0), self.index(len(rows) - 1))
+            return
+        self.beginResetModel()
+        self._rows = rows
+        self.endResetModel()
+
+    def row(self, number: int) -> MaterialRow | None:
+        """One material."""
+        return self._rows[number] if 0 <= number < len(self._rows) else None
+
+    def row_of(self, name: str) -> int:
+        """Where a material stands; -1 where it does not."""
+        return next((n for n, row in enumerate(self._rows) if row.material.name == name), -1)
+
+    def rowCount(self, parent: Index | None = None) -> int:  # noqa: N802
+        """How many materials."""
+        return 0 if parent is not None and parent.isValid() else len(self._rows)
+
+    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
+        """Name, row and spoken row."""
+        row = self.row(index.row())
+        if row is None:
+            return None
+        if role == Qt.ItemDataRole.DisplayRole:
+            return row.material.name
+        if role == Qt.ItemDataRole.UserRole:
+            return row
+        if role in (Qt.ItemDataRole.AccessibleTextRole, Qt.ItemDataRole.ToolTipRole):
+            return row.spoken
+        return None
+
+
+@dataclass(frozen=True, slots=True)
+class Ladder:
+    """One, two and three coats of a material on one body; each measured or predicted."""
+
+    body: str
+    steps: tuple[Cell, Cell, Cell]
+    tiles: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class MaterialUse:
+    """Where a material is used."""
+
+    name: str
+    detail: str = ""
+
+
+@dataclass
+class _Known:
+    predicted: dict[Question, Prediction] = field(default_factory=dict)
+    asked: set[Question] = field(default_factory=set)
+
+
+class Materials(QObject):
+    """The shelf, the body it is looked at on, and the chosen material."""
+
+    shown = Signal()
+    chosen_changed = Signal()
+
+    def __init__(self, studio: OpenStudio, jobs: Jobs) -> None:
+        super().__init__(studio)
+        self._studio, self._jobs = studio, jobs
+        self.rows = MaterialRows(self)
+        self.body = ""
+        self.text = ""
+        self.chosen_name = ""
+        self._known = _Known()
+        self._job: Job | None = None
+        self._wanted = False
+        studio.opened.connect(self._other_studio)
+        studio.changed.connect(self._records_changed)
+
+    # What is shown
+
+    @property
+    def cones(self) -> tuple[Cone, ...]:
+        """The cones of the columns: those the studio fires to, four at most, the hottest."""
+        cones = {r.cone for r in self._studio.evidence.readings if r.stage is Stage.FIRED}
+        cones |= {firing.cone_asked for firing in self._studio.evidence.firings}
+        return tuple(sorted(cone for cone in cones if cone is not None))[-4:]
+
+    def bodies(self) -> tuple[str, ...]:
+        """Bodies the shelf can be looked at on, the most used first."""
+        counts: dict[str, int] = {}
+        for reading in self._studio.evidence.readings:
+            if reading.body:
+                counts[reading.body] = counts.get(reading.body, 0) + 1
+        for bare in self._studio.evidence.bodies:
+            counts.setdefault(bare.body, 0)
+        return tuple(sorted(counts, key=lambda body: (-counts[body], body)))
+
+    def look_on(self, body: str) -> None:
+        """Look at the shelf on another body."""
+        self.body = body
+        self._lay()
+        self._predict()
+
+    def search(self, text: str) -> None:
+        """Show materials whose name holds the words."""
+        self.text = text
+        self._lay()
+
+    @property
+    def chosen(self) -> Material | None:
+        """The material looked at closely."""
+        return next((m for m in self._studio.evidence.materials if m.name == self.chosen_name), None)
+
+    def choose(self, name: str) -> None:
+        """Look at one material closely."""
+        if name != self.chosen_name:
+            self.chosen_name = name
+            self.chosen_changed.emit()
+            self._predict()
+
+    def wake(self) -> None:
+        """The place is open: predict what is not measured."""
+        self._wanted = True
+        self._predict()
+
+    def ladders(self) -> list[Ladder]:
+        """The chosen material in one to three coats on each body, at the cone most fired."""
+        cone = self.usual_cone
+        if self.chosen is None or cone is None:
+            return []
+        out: list[Ladder] = []
+        for body in self.bodies()[:3]:
+            steps = [self._step(self.chosen.name, coats, body, cone) for coats in (1.0, 2.0, 3.0)]
+            tiles = sum(step.measured is not None for step in steps)
+            out.append(Ladder(body, (steps[0], steps[1], steps[2]), tiles))
+        return out
+
+    @property
+    def usual_cone(self) -> Cone | None:
+        """The cone most readings were fired to."""
+        counts: dict[Cone, int] = {}
+        for reading in self._studio.evidence.readings:
+            if reading.cone is not None and reading.stage is Stage.FIRED:
+                counts[reading.cone] = counts.get(reading.cone, 0) + 1
+        return max(counts, key=lambda cone: (counts[cone], cone.position)) if counts else None
+
+    def uses(self) -> list[MaterialUse]:
+        """Where the chosen material is used: regions of editions, then tiles."""
+        if self.chosen is None or self._studio.studio is None:
+            return []
+        name = fold_name(self.chosen.name)
+        out = [
+            MaterialUse(f"{region.edition}, {region.region}", str(region.planned or ""))
+            for region in self._studio.studio.editions()
+            if any(fold_name(layer.material) == name for layer in region.layers)
+        ]
+        return out
+
+    def tiles_with(self, name: str) -> int:
+        """How many tiles carry a material."""
+        return len({r.tile for r in self._studio.evidence.readings if _carries(r, fold_name(name))})
+
+    # Changes
+
+    def set_status(self, status: Status) -> None:
+        """Say whether the chosen material can be had."""
+        name = self.chosen_name
+        self._studio.do(lambda studio: studio.set_status(name, status))
+
+    def weigh(self, left_g: float) -> None:
+        """Say how much is left of the chosen material."""
+        if self.chosen is not None:
+            value = Material(self.chosen.name, left_g=left_g)
+            self._studio.do(lambda studio: studio.put_materials([value], frozenset({"left_g"})))
+
+    def add_list(self, text: str) -> int:
+        """Add jars from a list, one a line: a name and, after a comma, what it is; gives how many were read."""
+        values = read_jars(text)
+        kinds = [value for value in values if value.kind is not None]
+        plain = [value for value in values if value.kind is None]
+        if kinds:
+            self._studio.do(lambda studio: studio.put_materials(kinds, frozenset({"kind"})))
+        if plain:
+            self._studio.do(lambda studio: studio.put_materials(plain, frozenset()))
+        return len(values)
+
+    # Within
+
+    def _other_studio(self) -> None:
+        self._known, self.body, self.chosen_name, self.text = _Known(), "", "", ""
+        self._wanted = False
+
+    def _records_changed(self) -> None:
+        if self._job is not None:
+            self._job.stop()
+        self._known = _Known()
+        bodies = self.bodies()
+        if self.body not in bodies:
+            self.body = bodies[0] if bodies else ""
+        self._lay()
+        self.chosen_changed.emit()
+        self._predict()
+
+    def _lay(self) -> None:
+        evidence, cones = self._studio.evidence, self.cones
+        words = fold_name(self.text).split()
+        measured = _measured(evidence.readings)
+        rows = [
+            MaterialRow(
+                material,
+                tuple(self._cell(material.name, self.body, cone, measured) for cone in cones),
+                self.tiles_with(material.name),
+                material.raw if material.kind in (Kind.UNDERGLAZE, Kind.SLIP) else None,
+            )
+            for material in sorted(evidence.materials, key=lambda m: (m.status is Status.IN_STOCK, m.name))
+            if all(word in fold_name(f"{material.name} {material.kind or ''} {material.status}") for word in words)
+        ]
+        self.rows.show_rows(rows)
+        if self.chosen is None and rows:
+            self.chosen_name = rows[0].material.name
+            self.chosen_changed.emit()
+        self.shown.emit()
+
+    def _cell(self, name: str, body: str, cone: Cone, measured: Mapping[tuple[str, str, float], Lab]) -> Cell:
+        found = measured.get((fold_name(name), body, cone.position))
+        if found is not None:
+            return Cell(found)
+        return self._spread(Question((Layer(name, COATS),), body, cone))
+
+    def _spread(self, question: Question) -> Cell:
+        prediction = self._known.predicted.get(question)
+        return Cell(draws=draws_of(prediction)[:DRAWS_IN_A_CELL]) if prediction is not None else Cell()
+
+    def _step(self, name: str, coats: float, body: str, cone: Cone) -> Cell:
+        for reading in self._studio.evidence.readings:
+            if (
+                reading.stage is Stage.FIRED
+                and reading.body == body
+                and reading.cone == cone
+                and len(reading.layers) == 1
+                and reading.layers[0].coats == coats
+                and fold_name(reading.layers[0].material) == fold_name(name)
+            ):
+                return Cell(reading.lab)
+        return self._spread(Question((Layer(name, coats),), body, cone))
+
+    def _questions(self) -> list[Question]:
+        measured = _measured(self._studio.evidence.readings)
+        wanted = [
+            Question((Layer(m.name, COATS),), self.body, cone)
+            for m in self._studio.evidence.materials
+            for cone in self.cones
+            if self.body and (fold_name(m.name), self.body, cone.position) not in measured
+        ]
+        cone = self.usual_cone
+        if self.chosen is not None and cone is not None:
+            wanted += [
+                Question((Layer(self.chosen.name, coats),), body, cone)
+                for body in self.bodies()[:3]
+                for coats in (1.0, 2.0, 3.0)
+            ]
+        return [question for question in dict.fromkeys(wanted) if question not in self._known.asked]
+
+    def _predict(self) -> None:
+        folder = self._studio.folder
+        if folder is None or not self._wanted or self._job is not None:
+            return
+        questions = self._questions()
+        if not questions or not any(r.stage is Stage.FIRED for r in self._studio.evidence.readings):
+            return
+        known = self._known
+        known.asked |= set(questions)
+        self._job = self._jobs.ask("predict", {"folder": str(folder), "questions": questions})
+        self._job.finished.connect(lambda answers: self._predicted(known, answers))
+        self._job.failed.connect(self._failed)
+        self._job.ended.connect(self._over)
+
+    def _predicted(self, known: _Known, answers: Sequence[object]) -> None:
+        if known is self._known:
+            known.predicted |= {a.question: a for a in answers if isinstance(a, Prediction)}
+            self._lay()
+            self.chosen_changed.emit()
+
+    def _failed(self, error: Exception) -> None:
+        if not isinstance(error, StudioProblem):  # too few tiles to learn from leaves the cells unknown
+            self._jobs.bug.emit(error)
+
+    def _over(self) -> None:
+        self._job = None
+        self._predict()
+
+
+def _carries(reading: ZoneReading, folded: str) -> bool:
+    return any(fold_name(layer.material) == folded for layer in reading.layers)
+
+
+def _measured(readings: Sequence[ZoneReading]) -> dict[tuple[str, str, float], Lab]:
+    """Measured colours of single materials by name, body and cone: of two coats, else of the nearest to two."""
+    best: dict[tuple[str, str, float], tuple[float, Lab]] = {}
+    for reading in readings:
+        if reading.stage is Stage.FIRED and reading.cone is not None and len(reading.layers) == 1:
+            layer = reading.layers[0]
+            place = (fold_name(layer.material), reading.body or "", reading.cone.position)
+            off = abs(layer.coats - COATS)
+            if not layer.wiped and (place not in best or off < best[place][0]):
+                best[place] = (off, reading.lab)
+    return {place: lab for place, (_off, lab) in best.items()}
+
+
+def read_jars(text: str) -> list[Material]:
+    """Read a list of jars, one a line: ``Halm Moss, underglaze``; the kind may be left out or in brackets."""
+    out: dict[str, Material] = {}
+    for line in text.splitlines():
+        parts = [part.strip(" \t()[]") for part in re.split(r"[,;\t(]", line.strip())]
+        name = " ".join(parts[0].split()).lstrip("-•* ")
+        if not name:
+            continue
+        kind = next((kind for kind in Kind for part in parts[1:] if part.casefold() == kind.value), None)
+        out[fold_name(name)] = Material(name, kind)
+    return list(out.values())

@@ -1,0 +1,228 @@
+"""What needs attention, the costliest to leave first, and the next step for each."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import QObject, Signal
+
+from swatch.desk.fired import fired_colours
+from swatch.desk.jobs import Job, Jobs
+from swatch.desk.opening import OpenStudio
+from swatch.desk.tiles import TileView, view_tiles
+from swatch.terms.answers import TrustAnswer
+from swatch.terms.colour import Lab
+from swatch.terms.cone import Cone
+from swatch.terms.evidence import Stage
+from swatch.terms.layering import fold_name
+from swatch.terms.materials import Status
+from swatch.terms.problems import StudioProblem
+from swatch.wording.text import _, say, say_many
+
+DOUBTFUL = 5.0
+MOST = 12
+
+
+@dataclass(frozen=True, slots=True)
+class NextThing:
+    """One thing that needs the user: what, why, and the step that deals with it.
+
+    ``act`` is a code the window knows (``replace``, ``measure``, ``firing``, ``tile``, ``photos``, ``materials``),
+    ``about`` the name it is about.
+    """
+
+    title: str
+    why: str
+    button: str
+    act: str
+    about: str = ""
+    colours: tuple[Lab, ...] = ()
+    warns: bool = False
+
+
+class Next(QObject):
+    """The list of what needs attention, and how far the studio's predictions can be trusted."""
+
+    shown = Signal()
+    trust_changed = Signal()
+
+    def __init__(self, studio: OpenStudio, jobs: Jobs) -> None:
+        super().__init__(studio)
+        self._studio, self._jobs = studio, jobs
+        self.things: Sequence[NextThing] = ()
+        self.unkept = 0
+        self.trust: TrustAnswer | None = None
+        self.trust_problem: StudioProblem | None = None
+        self._job: Job | None = None
+        studio.opened.connect(self._other_studio)
+        studio.changed.connect(self._records_changed)
+
+    def photos_in_hand(self, unkept: int) -> None:
+        """How many photos are read or being read and not kept."""
+        if unkept != self.unkept:
+            self.unkept = unkept
+            self._gather()
+
+    @property
+    def checking(self) -> bool:
+        """Whether the trust is being found out."""
+        return self._job is not None
+
+    def check_trust(self) -> None:
+        """Find out how far off predictions are on tiles they have not seen; takes a while."""
+        folder = self._studio.folder
+        if folder is None or self._job is not None:
+            return
+        self.trust_problem = None
+        self._job = self._jobs.ask("trust", {"folder": str(folder)})
+        self._job.finished.connect(self._trusted)
+        self._job.failed.connect(self._failed)
+        self._job.ended.connect(self._over)
+        self.trust_changed.emit()
+
+    def _trusted(self, trust: TrustAnswer) -> None:
+        self.trust = trust
+        self._gather()
+
+    def _failed(self, error: Exception) -> None:
+        if isinstance(error, StudioProblem):
+            self.trust_problem = error
+        else:
+            self._jobs.bug.emit(error)
+
+    def _over(self) -> None:
+        self._job = None
+        self.trust_changed.emit()
+
+    def _other_studio(self) -> None:
+        self.trust = self.trust_problem = None
+
+    def _records_changed(self) -> None:
+        if self._job is not None:
+            self._job.stop()
+        self.trust = self.trust_problem = None
+        self._gather()
+        self.trust_changed.emit()
+
+    def _gather(self) -> None:
+        if self._studio.studio is None:
+            self.things = ()
+        else:
+            tiles = view_tiles(self._studio.evidence.readings)
+            found = [
+                *self._beginnings(tiles),
+                *self._discontinued(),
+                *self._photos(),
+                *self._firings(),
+                *self._outliers(),
+                *self._doubtful(tiles),
+            ]
+            self.things = tuple(found[:MOST])
+        self.shown.emit()
+
+    def _beginnings(self, tiles: Sequence[TileView]) -> list[NextThing]:
+        evidence = self._studio.evidence
+        out: list[NextThing] = []
+        if not evidence.materials:
+            why = say(_("One a line; a pasted list will do."))
+            out.append(NextThing(say(_("Enter the jars on your shelf")), why, say(_("Enter jars")), "materials"))
+        if not evidence.firings:
+            why = say(_("The cone you fire to, or your programme. Tiles are kept by firing."))
+            out.append(NextThing(say(_("Enter your last firing")), why, say(_("Add a firing")), "add firing"))
+        if not any(tile.stage is Stage.FIRED for tile in tiles) and not self.unkept:
+            why = say(
+                _("Lay fired tiles beside a reference card, one lamp at 45°, no flash. Drop the photo here.")
+            )
+            out.append(NextThing(say(_("Photograph your tiles")), why, say(_("Open photos…")), "photos"))
+        return out
+
+    def _discontinued(self) -> list[NextThing]:
+        studio, evidence = self._studio.studio, self._studio.evidence
+        assert studio is not None
+        fired = fired_colours(evidence)
+        regions = studio.editions()
+        out: list[NextThing] = []
+        for material in evidence.materials:
+            if material.status is Status.IN_STOCK:
+                continue
+            name = fold_name(material.name)
+            uses = [r for r in regions if any(fold_name(layer.material) == name for layer in r.layers)]
+            tiles = {r.tile for r in evidence.readings if any(fold_name(x.material) == name for x in r.layers)}
+            if not uses and not tiles:
+                continue
+            title = (
+                say(_("{material} is discontinued"))
+                if material.status is Status.DISCONTINUED
+                else say(_("{material} is used up"))
+            ).format(material=material.name)
+            editions = list(dict.fromkeys(region.edition for region in uses))
+            parts = [", ".join(editions[:3])] if editions else []
+            parts.append(say_many("{n} tile", "{n} tiles", len(tiles)).format(n=len(tiles)))
+            if material.left_g:
+                parts.append(say(_("{g:.0f} g left")).format(g=material.left_g))
+            colours = [fired.material(material.name, Cone(6.0))]
+            out.append(
+                NextThing(
+                    title,
+                    say(_("Used in {uses}.")).format(uses="; ".join(parts)),
+                    say(_("What could replace it?")),
+                    "replace",
+                    material.name,
+                    tuple(lab for lab in colours if lab is not None),
+                    warns=True,
+                )
+            )
+        return sorted(out, key=lambda thing: thing.title)
+
+    def _photos(self) -> list[NextThing]:
+        if not self.unkept:
+            return []
+        title = say_many("{n} photo is not kept", "{n} photos are not kept", self.unkept).format(n=self.unkept)
+        why = say(_("What was read from it counts only once it is kept."))
+        return [NextThing(title, why, say(_("See the readings")), "measure")]
+
+    def _firings(self) -> list[NextThing]:
+        evidence = self._studio.evidence
+        seen = {witness.firing for witness in evidence.witnesses}
+        out: list[NextThing] = []
+        for firing in evidence.firings:
+            if firing.cone_reached is None and firing.name not in seen:
+                n = len({r.tile for r in evidence.readings if r.firing == firing.name})
+                title = say(_("Firing {firing} has no cone reached")).format(firing=firing.name)
+                why = say_many(
+                    "Until you enter the witness cones its {n} tile counts for less.",
+                    "Until you enter the witness cones its {n} tiles count for less.",
+                    n,
+                ).format(n=n)
+                out.append(NextThing(title, why, say(_("Enter cones")), "firing", firing.name, warns=True))
+        return out
+
+    def _outliers(self) -> list[NextThing]:
+        out: list[NextThing] = []
+        for one in self.trust.outliers[:3] if self.trust is not None else ():
+            title = say(_("Tile {tile} does not fit the others")).format(tile=one.tile)
+            why = say(
+                _("Zone {zone} is off by {de:.1f} ΔE00 from what the other tiles lead to expect. Mislabelled?")
+            )
+            lab = next(
+                (r.lab for r in self._studio.evidence.readings if (r.tile, r.zone) == (one.tile, one.zone)), None
+            )
+            colours = (lab,) if lab is not None else ()
+            look = say(_("Look at {tile}")).format(tile=one.tile)
+            why = why.format(zone=one.zone, de=one.de00)
+            out.append(NextThing(title, why, look, "tile", one.tile, colours, warns=True))
+        return out
+
+    def _doubtful(self, tiles: Sequence[TileView]) -> list[NextThing]:
+        worst = [t for t in tiles if t.stage is Stage.FIRED and max(z.known_to for z in t.zones) > DOUBTFUL]
+        worst.sort(key=lambda tile: -max(zone.known_to for zone in tile.zones))
+        out: list[NextThing] = []
+        for tile in worst[:3]:
+            zone = max(tile.zones, key=lambda one: one.known_to)
+            title = say(_("Tile {tile} is read poorly")).format(tile=tile.tile)
+            why = say(_("Zone {zone} is known to {u:.1f} ΔE00 only. Another photo in better light will help."))
+            look = say(_("Look at {tile}")).format(tile=tile.tile)
+            why = why.format(zone=zone.zone, u=zone.known_to)
+            out.append(NextThing(title, why, look, "tile", tile.tile, (zone.lab,), warns=True))
+        return out

@@ -1,0 +1,241 @@
+"""Loads of the kiln: add one, say what was asked and what each shelf reached."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import partial
+
+from PySide6.QtCore import QDate, QLocale, Qt, Signal
+from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
+
+from swatch.desk.firings import Firings, FiringView, cone_typed, number_typed
+from swatch.desk.opening import OpenStudio
+from swatch.screens.place import Place
+from swatch.screens.plain_list import PlainList, PlainRow
+from swatch.screens.style import UNIT
+from swatch.screens.widgets import (
+    Choice,
+    Rule,
+    area,
+    button,
+    column,
+    empty,
+    heading,
+    labelled,
+    plain,
+    quiet,
+    restyle,
+    row,
+    scrolled,
+    strong,
+    text_field,
+)
+from swatch.terms.cone import Cone
+from swatch.terms.problems import StudioProblem
+from swatch.wording.layering import cone_figure, cone_in_words
+from swatch.wording.problems import problem_in_words
+from swatch.wording.text import say, say_many
+
+LIST, FORM = 304, 560
+COOLING = ("fast", "normal", "slow")
+
+
+def row_of(view: FiringView) -> PlainRow:
+    """A firing in the list."""
+    firing = view.firing
+    reached = firing.cone_reached
+    asked = cone_in_words(firing.cone_asked) if firing.cone_asked else say("programme")
+    if reached is None and not view.witnesses:
+        return PlainRow(firing.name, say("{asked} asked, none reached entered").format(asked=asked), "warning")
+    text = say("{asked} asked, {n} tiles").format(asked=asked, n=view.tiles)
+    return PlainRow(firing.name, text, "ring")
+
+
+class FiringForm(QWidget):
+    """What is written down of one firing."""
+
+    def __init__(self, firings: Firings, tiles_wanted: Callable[[str], object]) -> None:
+        super().__init__()
+        self._firings = firings
+        self.title = heading()
+        self.date = text_field(say("Date"), "2026-11-25")
+        self.asked, self.reached = text_field(say("Cone asked")), text_field(say("Cone reached"))
+        self.peak, self.rate = text_field(say("Peak, °C")), text_field(say("Rate, °C an hour"))
+        self.hold = text_field(say("Hold, minutes"))
+        self.cooling = Choice(say("Cooling"))
+        self.atmosphere, self.kiln = text_field(say("Atmosphere")), text_field(say("Kiln"))
+        self.shelf, self.shelf_cone = text_field(say("Shelf"), say("top")), text_field(say("Cone on that shelf"))
+        self.add_witness = button(say("Enter witness cone"), self._witness)
+        self.tiles = button(say("See its tiles"), lambda: tiles_wanted(firings.chosen_name))
+        self.bad = quiet(wrap=True)
+        self._witnesses: QVBoxLayout = column(spacing=2)
+        self.setLayout(self._lay_out())
+        self._join()
+        firings.chosen_changed.connect(self.follow)
+        self.follow()
+
+    def _lay_out(self) -> QVBoxLayout:
+        inside = column(margins=3 * UNIT, spacing=2 * UNIT)
+        inside.addWidget(self.title)
+        for group in (
+            ((say("Date"), self.date), (say("Kiln"), self.kiln), (say("Atmosphere"), self.atmosphere)),
+            ((say("Cone asked"), self.asked), (say("Cone reached"), self.reached), (say("Cooling"), self.cooling)),
+            (
+                (say("Peak, °C"), self.peak),
+                (say("Rate, °C an hour"), self.rate),
+                (say("Hold, minutes"), self.hold),
+            ),
+        ):
+            line = row(spacing=2 * UNIT)
+            for text, field in group:
+                line.addLayout(labelled(text, field), 1)
+            inside.addLayout(line)
+        inside.addWidget(self.bad)
+        inside.addWidget(Rule())
+        inside.addWidget(strong(say("Witness cones by shelf")))
+        inside.addLayout(self._witnesses)
+        line = row(spacing=2 * UNIT)
+        line.addLayout(labelled(say("Shelf"), self.shelf), 1)
+        line.addLayout(labelled(say("Cone reached there"), self.shelf_cone), 1)
+        line.addWidget(self.add_witness, 1, Qt.AlignmentFlag.AlignBottom)
+        inside.addLayout(line)
+        inside.addWidget(Rule())
+        inside.addWidget(self.tiles, 0, Qt.AlignmentFlag.AlignLeft)
+        inside.addStretch(1)
+        return inside
+
+    def _join(self) -> None:
+        write = self._firings.write
+        self._on(self.date, lambda text: write(date=text.strip() or None))
+        self._on(self.kiln, lambda text: write(kiln=text.strip() or None))
+        self._on(self.atmosphere, lambda text: write(atmosphere=text.strip() or None))
+        self._on(self.peak, lambda text: write(peak_c=number_typed(text)))
+        self._on(self.rate, lambda text: write(rate_c_per_h=number_typed(text)))
+        self._on(self.hold, lambda text: write(hold_min=number_typed(text)))
+        self.asked.editingFinished.connect(partial(self._cone, self.asked, "cone_asked"))
+        self.reached.editingFinished.connect(partial(self._cone, self.reached, "cone_reached"))
+        self.cooling.chosen.connect(lambda value: write(cooling=value))
+
+    def _on(self, field: QLineEdit, typed: Callable[[str], None]) -> None:
+        field.editingFinished.connect(lambda: typed(field.text()))
+
+    def _cone(self, field: QLineEdit, name: str) -> None:
+        cone = self._typed(field, between=name == "cone_reached")
+        if cone is not None or not field.text().strip():
+            self._firings.write(**{name: cone})
+
+    def _typed(self, field: QLineEdit, *, between: bool) -> Cone | None:
+        try:
+            cone = cone_typed(field.text(), between=between)
+        except StudioProblem as problem:
+            self._mark(field, bad=True)
+            self.bad.say(" ".join(problem_in_words(problem)))
+            return None
+        self._mark(field, bad=False)
+        self.bad.say("")
+        return cone
+
+    def _mark(self, field: QLineEdit, *, bad: bool) -> None:
+        if bool(field.property("bad")) != bad:
+            field.setProperty("bad", bad)
+            restyle(field)
+
+    def _witness(self) -> None:
+        cone = self._typed(self.shelf_cone, between=True)
+        shelf = " ".join(self.shelf.text().split())
+        if cone is not None and shelf:
+            self._firings.witness(shelf, cone)
+            self.shelf.clear()
+            self.shelf_cone.clear()
+            self.shelf.setFocus()
+
+    def follow(self) -> None:
+        """Show the chosen firing."""
+        view = self._firings.chosen
+        self.setVisible(view is not None)
+        if view is None:
+            return
+        firing = view.firing
+        self.title.say(firing.name)
+        for field, value in (
+            (self.date, firing.date or ""),
+            (self.kiln, firing.kiln or ""),
+            (self.atmosphere, firing.atmosphere or ""),
+            (self.asked, cone_figure(firing.cone_asked) if firing.cone_asked else ""),
+            (self.reached, cone_figure(firing.cone_reached) if firing.cone_reached else ""),
+            (self.peak, _figure(firing.peak_c)),
+            (self.rate, _figure(firing.rate_c_per_h)),
+            (self.hold, _figure(firing.hold_min)),
+        ):
+            if field.text() != value:
+                field.setText(value)
+                self._mark(field, bad=False)
+        words = {"fast": say("fast"), "normal": say("normal"), "slow": say("slow")}
+        self.cooling.offer([("–", None), *((words[c], c) for c in COOLING)], firing.cooling)
+        empty(self._witnesses)
+        for witness in view.witnesses:
+            text = say("{shelf}: {cone}").format(shelf=witness.shelf, cone=cone_in_words(witness.cone_reached))
+            self._witnesses.addWidget(plain(text, size=15))
+        if not view.witnesses:
+            self._witnesses.addWidget(quiet(say("None entered: readings of this load count for less until then.")))
+        self.tiles.setText(say_many("See its {n} tile", "See its {n} tiles", view.tiles).format(n=view.tiles))
+        self.tiles.setAccessibleName(self.tiles.text())
+        self.tiles.setEnabled(view.tiles > 0)
+
+
+def _figure(value: float | None) -> str:
+    return f"{value:g}" if value is not None else ""
+
+
+class FiringsScreen(Place):
+    """The loads, one of them closely."""
+
+    code = "firings"
+    shows_colour = False
+    tiles_wanted = Signal(str)
+
+    def __init__(self, firings: Firings, studio: OpenStudio) -> None:
+        super().__init__()
+        self._firings, self._studio = firings, studio
+        self.list = PlainList(say("Firings, the latest first"))
+        self.form = FiringForm(firings, self.tiles_wanted.emit)
+        self.add = button(say("Add a firing"), self._add, main=True)
+        foot = column(margins=2 * UNIT)
+        foot.addWidget(self.add)
+        left = column(spacing=0)
+        left.addWidget(self.list, 1)
+        left.addWidget(area("panel", foot))
+        line = row(spacing=0)
+        line.addWidget(area("panel", left, LIST))
+        ground = column(spacing=0)
+        ground.addWidget(self.form)
+        line.addWidget(scrolled(area("raised", ground)), 1)
+        self.setLayout(line)
+        self.list.chosen.connect(firings.choose)
+        firings.shown.connect(self._shown)
+        firings.chosen_changed.connect(self._shown)
+        self._shown()
+
+    def _add(self) -> None:
+        self._firings.add(QLocale.c().toString(QDate.currentDate(), "yyyy-MM-dd"))
+        self.form.asked.setFocus()
+        self.form.asked.selectAll()
+
+    def _shown(self) -> None:
+        self.list.show_rows([row_of(view) for view in self._firings.all], self._firings.chosen_name)
+        self.headed.emit()
+
+    def heading(self) -> tuple[str, str]:
+        """How many there are, and how many lack a cone."""
+        views = self._firings.all
+        if not views:
+            return say("Firings"), say("Loads of the kiln: what was asked, and what each shelf reached.")
+        lacking = sum(view.firing.cone_reached is None and not view.witnesses for view in views)
+        text = say_many("{n} firing.", "{n} firings.", len(views)).format(n=len(views))
+        if lacking:
+            text += " " + say("{n} without a cone reached.").format(n=lacking)
+        return say("Firings"), text
+
+    def come(self) -> None:
+        """Keyboard to the list."""
+        (self.list if self._firings.all else self.add).setFocus()
