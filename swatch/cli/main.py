@@ -5,12 +5,15 @@ from __future__ import annotations
 import argparse
 import importlib
 import os
+import signal
 import sys
-from collections.abc import Callable, Sequence
+import threading
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from typing import Protocol, cast
 
 import swatch
-from swatch.cli.out import DONE, IN_PART, NOTHING, STOPPED, WRONG_CALL, Out
+from swatch.cli.out import DONE, IN_PART, NOTHING, STOPPED, STOPPING, WRONG_CALL, Out
 from swatch.terms.problems import StudioProblem
 from swatch.terms.report import Stopped
 
@@ -49,7 +52,8 @@ def run(argv: Sequence[str] | None, open_window: OpenWindow) -> int:
     except SystemExit as end:
         return end.code if isinstance(end.code, int) else WRONG_CALL
     try:
-        return _do(args, open_window)
+        with _ctrl_c_stops_work():
+            return _do(args, open_window)
     except (KeyboardInterrupt, Stopped):
         return STOPPED
     except BrokenPipeError:
@@ -71,6 +75,25 @@ def _do(args: argparse.Namespace, open_window: OpenWindow) -> int:
     except StudioProblem as problem:
         out.problem(problem)
         return out.finish(used=False)
+
+
+@contextmanager
+def _ctrl_c_stops_work() -> Iterator[None]:
+    """Let Ctrl+C end the work of every thread, not only of the one that waits for it."""
+    if threading.current_thread() is not threading.main_thread():
+        yield  # only the main thread hears signals
+        return
+
+    def stop(_signal: int, _frame: object) -> None:
+        STOPPING.set()
+        raise KeyboardInterrupt
+
+    before = signal.signal(signal.SIGINT, stop)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, before)
+        STOPPING.clear()
 
 
 def _command(name: str) -> Command:

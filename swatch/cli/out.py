@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import sys
+import threading
 import time
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
@@ -12,7 +13,7 @@ from typing import Any
 from swatch.cli.columns import columns_of_text
 from swatch.terms.problems import Notice, StudioProblem
 from swatch.terms.problems.files import all_of
-from swatch.terms.report import Report
+from swatch.terms.report import Report, Stopped
 from swatch.wording.jobs import progress_in_words
 from swatch.wording.problems import (
     notice_in_words,
@@ -24,6 +25,8 @@ from swatch.wording.visible import visible
 
 DONE, WRONG_CALL, NOTHING, IN_PART, STOPPED = 0, 2, 3, 4, 130
 SECONDS_BETWEEN_REPORTS = 0.1
+STOPPING = threading.Event()
+"""Set by Ctrl+C, so that work in other threads of this process stops at its next report too."""
 
 
 class Out:
@@ -103,6 +106,8 @@ class _Progress:
         self._last = float("-inf")
 
     def __call__(self, done: int, total: int, what: str = "") -> None:
+        if STOPPING.is_set():
+            raise Stopped
         now = time.monotonic()
         if not self._terminal or now - self._last < SECONDS_BETWEEN_REPORTS:
             return

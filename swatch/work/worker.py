@@ -7,6 +7,7 @@ here, under a limit of memory, so that a bomb or a crash in a decoder costs one 
 from __future__ import annotations
 
 import os
+import signal
 import sys
 import time
 import traceback
@@ -63,6 +64,8 @@ def main() -> int:
     """Serve jobs until the pipe closes."""
     # Libraries print; only frames may reach the pipe, so standard output is turned to standard error.
     out = os.fdopen(os.dup(1), "wb")
+    # Ctrl+C reaches every process of a terminal; it is for the program that started this one, which then ends it.
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
     os.dup2(2, 1)
     while (frame := read_frame(sys.stdin.buffer)) is not None:
         asked = from_bytes(frame)

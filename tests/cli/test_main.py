@@ -5,14 +5,18 @@ from __future__ import annotations
 import json
 import os
 import shlex
+import signal
 import subprocess
 import sys
+from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 
 import swatch
 from swatch.__main__ import main
+from swatch.cli import verify_command
 from swatch.cli.main import COMMANDS, _parser, run
+from swatch.terms.report import Stopped
 
 
 @pytest.fixture(autouse=True)
@@ -141,14 +145,27 @@ def test_a_reader_that_goes_away_is_no_reason_to_complain():
     assert b"BrokenPipe" not in done.stderr
 
 
-def test_ctrl_c_ends_quietly_with_130(monkeypatch):
-    from swatch.cli import verify_command
+def test_ctrl_c_ends_quietly_with_130_and_stops_the_work_of_other_threads(monkeypatch, capsys):
+    ended = []
 
-    def interrupted(_args, _out):
-        raise KeyboardInterrupt
+    def work(report):
+        try:
+            while True:
+                report(1, 2)
+        except Stopped:
+            ended.append(True)
+
+    def interrupted(_args, out):
+        with out.progress("measure") as report, ThreadPoolExecutor(1) as pool:
+            pool.submit(work, report)
+            signal.raise_signal(signal.SIGINT)
 
     monkeypatch.setattr(verify_command, "run", interrupted)
+    before = signal.getsignal(signal.SIGINT)
     assert run(["verify"], no_window) == 130
+    said = capsys.readouterr()
+    assert (ended, said.out, said.err) == ([True], "", "")
+    assert signal.getsignal(signal.SIGINT) is before
 
 
 @pytest.mark.skipif(not sys.platform.startswith("linux"), reason="elsewhere there is always a display")
