@@ -99,6 +99,7 @@ class RecordsFile:
             try:
                 found = version_of(sql, folder)
                 check_size(sql, folder)
+                _clear_journal(folder)
                 sql.execute("PRAGMA journal_mode = DELETE")
                 sql.execute("PRAGMA synchronous = EXTRA")
                 bring_up(sql, folder, found, folder / BACKUPS)
@@ -280,6 +281,21 @@ def check_size(sql: sqlite3.Connection, folder: Path) -> None:
     found = (folder / FILE_NAME).stat().st_size
     if pages * size != found:
         raise studio_damaged(str(folder), f"{found} bytes where {pages * size} are due")
+
+
+def _clear_journal(folder: Path) -> None:
+    """Take away a journal that never came to hold anything.
+
+    Under the writer's lock, after the first read: one that mattered has been rolled back and removed by SQLite,
+    which leaves one whose first byte is not written where it is.
+    """
+    journal = folder / (FILE_NAME + "-journal")
+    if not journal.is_file():
+        return
+    with journal.open("rb") as file:
+        first = file.read(1)
+    if first in (b"", b"\0"):
+        disk.remove(journal)
 
 
 def _finish_cut_off(folder: Path) -> None:

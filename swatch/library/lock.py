@@ -59,6 +59,22 @@ class WriterLock:
             self._fd = None
 
 
+def is_held(folder: Path) -> bool:
+    """Tell whether some process holds a studio for writing this moment."""
+    try:
+        fd = os.open(folder / LOCK_NAME, os.O_RDWR | getattr(os, "O_BINARY", 0))
+    except OSError:
+        return False  # no such file, or a folder that nobody can write
+    try:
+        _hold(fd)
+        _let_go(fd)
+    except OSError as error:
+        return error.errno in _HELD_ELSEWHERE
+    finally:
+        os.close(fd)
+    return False
+
+
 def _program() -> str:
     name = Path(sys.argv[0]).name if sys.argv and sys.argv[0] else "python"
     return name if name not in ("__main__.py", "-c", "-m") else "swatch"

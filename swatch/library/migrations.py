@@ -9,6 +9,7 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Callable
 from datetime import UTC, datetime
+from functools import cache
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 
@@ -90,6 +91,7 @@ def bring_up(sql: sqlite3.Connection, folder: Path, found: int, backups: Path) -
         sql.execute("PRAGMA foreign_keys = ON")
 
 
+@cache
 def expected_schema() -> dict[str, str]:
     """Every table and index of the newest form, with the text that made it."""
     sql = sqlite3.connect(":memory:", isolation_level=None)

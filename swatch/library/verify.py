@@ -7,6 +7,7 @@ from pathlib import Path
 
 from swatch.library import seal
 from swatch.library.file import RecordsFile, check_size
+from swatch.library.lock import is_held
 from swatch.library.migrations import expected_schema, schema_of
 from swatch.library.originals import path_of, sha256_of, strays
 from swatch.library.words import cone_of
@@ -49,7 +50,7 @@ def find_damage(file: RecordsFile, *, deep: bool = True) -> list[StudioProblem]:
             found.append(problem)
         found += [studio_damaged(str(file.folder), what) for what in _records(sql)]
         if not found:
-            found += _originals(file.folder, sql, deep)
+            found += _originals(file.folder, sql, deep, file.writes)
     return found
 
 
@@ -84,7 +85,7 @@ def _values(sql: sqlite3.Connection) -> list[str]:
     return found
 
 
-def _originals(folder: Path, sql: sqlite3.Connection, deep: bool) -> list[StudioProblem]:
+def _originals(folder: Path, sql: sqlite3.Connection, deep: bool, writes: bool) -> list[StudioProblem]:
     found = []
     for sha256, suffix, name, size in sql.execute("SELECT sha256, suffix, name, bytes FROM photo ORDER BY id"):
         path = path_of(folder, sha256, suffix)
@@ -92,12 +93,7 @@ def _originals(folder: Path, sql: sqlite3.Connection, deep: bool) -> list[Studio
             found.append(photo_missing(name, sha256))
         elif path.stat().st_size != size or (deep and sha256_of(path) != sha256):
             found.append(photo_damaged(name, sha256))
-    if not file_is_written_elsewhere(folder):
+    # The half-written photo of a process that writes this moment is no stray.
+    if writes or not is_held(folder):
         found += [stray_file(str(path)) for path in strays(folder, sql)]
     return found
-
-
-def file_is_written_elsewhere(folder: Path) -> bool:
-    """Tell whether a process that writes has left its name: its half-written photos are no strays."""
-    lock = folder / "writer.lock"
-    return lock.is_file() and lock.stat().st_size > 0
