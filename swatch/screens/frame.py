@@ -123,9 +123,8 @@ class SurroundKeys(QWidget):
     def __init__(self) -> None:
         super().__init__()
         line = row(spacing=0)
-        word = quiet(say("Surround"))
-        word.setFixedWidth(word.sizeHint().width() + UNIT)
-        line.addWidget(word)
+        line.addWidget(quiet(say("Surround")).hug())
+        line.addSpacing(UNIT)
         self._group = QButtonGroup(self)
         words = {Surround.GREY: say("mid grey"), Surround.WHITE: say("white"), Surround.BLACK: say("black")}
         self.keys = {which: SurroundKey(which, words[which]) for which in Surround}

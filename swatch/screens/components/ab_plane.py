@@ -45,6 +45,11 @@ def _library() -> _Library:
     return _Library()
 
 
+def _figures(values: list[float], scale: float, spacing: float) -> list[str]:
+    """Whole numbers with a true minus, as everywhere in the window."""
+    return [f"{value * scale:.0f}".replace("-", "−") for value in values]
+
+
 class AbPlane(Painted):
     """The plane with its bar of lightness. The drawing library is loaded after the first paint, not before.
 
@@ -139,6 +144,8 @@ class AbPlane(Painted):
         item.getAxis("left").setWidth(LEFT_AXIS)
         item.getAxis("bottom").setHeight(BOTTOM_AXIS)
         item.getViewBox().setDefaultPadding(0.0)
+        for side in ("left", "bottom"):
+            item.getAxis(side).tickStrings = _figures
         plot.scene().sigMouseMoved.connect(self._name_point)
         plot.scene().sigMouseClicked.connect(self._clicked)
         item.getViewBox().sigRangeChanged.connect(self._place_labels)
