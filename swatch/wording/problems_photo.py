@@ -51,6 +51,14 @@ PROBLEMS: dict[str, tuple[str, str]] = {
         _("This zone's outline has no area."),
         _("Draw it again around the part of the tile to be read."),
     ),
+    "sheet-no-room": (
+        _("Tiles of this size do not fit on a {paper} sheet beside the card; {fits} would."),
+        _("Choose larger paper, or state the sizes of tile and card as width x height in mm: 50x100."),
+    ),
+    "sheet-mirrored": (
+        _("The photo shows the sheet mirrored."),
+        _("Bring the photo as the camera made it; some phones mirror what their front camera sees."),
+    ),
     "blank-does-not-fit": (
         _("The photo of the blank sheet has another shape than this photo."),
         _("Photograph the blank sheet with the same phone, held the same way, from the same place."),

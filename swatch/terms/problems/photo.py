@@ -58,3 +58,13 @@ def zone_outline_wrong() -> StudioProblem:
 def blank_does_not_fit() -> StudioProblem:
     """The photo of a blank sheet has another shape than the photo it should level."""
     return StudioProblem("blank-does-not-fit")
+
+
+def sheet_no_room(paper: str, fits: int) -> StudioProblem:
+    """The tiles asked for do not fit on a photo sheet of that paper beside the card; `fits` is how many do."""
+    return StudioProblem("sheet-no-room", paper=paper, fits=fits)
+
+
+def sheet_mirrored() -> StudioProblem:
+    """The photo shows a photo sheet as in a mirror."""
+    return StudioProblem("sheet-mirrored")
