@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, field, fields, replace
 
 import numpy as np
 
-from swatch.science import fit, predicting, priors, solving
-from swatch.science.fit import Group, Layout, Problem
-from swatch.science.layered import Latents, Stack
+from swatch.science import calibrating, fit, predicting, priors, solving
+from swatch.science.fit import Layout
+from swatch.science.layered import Latents
 from swatch.science.optics import FloatArray
 from swatch.science.predicting import Predicted
 from swatch.science.priors import Beliefs
+from swatch.science.setting_up import SetUp, middle_cone, set_up, usual_measuring
 from swatch.science.solving import Mode
-from swatch.science.studio_data import MAKER, RAW, StudioData, layers_of, merge_repeats, raw_colours
+from swatch.science.studio_data import StudioData
 from swatch.terms.report import Report
 
 __all__ = ["Predicted", "StudioData", "StudioFit", "fit_studio"]
@@ -48,6 +49,12 @@ class StudioFit:
     tile_cone: FloatArray
     tile_stage: np.ndarray
     tile_lab: FloatArray
+    tile_row: np.ndarray
+    """Where each tile stood in the studio's own list of readings; −1 for a bare body."""
+    tile_residual: FloatArray
+    """(n, 3) measured less fitted colour."""
+    tile_distance: FloatArray
+    """(n,) squared distance of that in the noise of one reading; mostly below 7.815."""
     measuring: FloatArray
     """(3, 3) usual covariance of measuring in this studio."""
     thickness_sd: FloatArray
@@ -103,7 +110,7 @@ class StudioFit:
 
 
 def fit_studio(data: StudioData, report: Report, start: StudioFit | None = None) -> StudioFit:
-    """Learn a studio from its tiles.
+    """Learn a studio from its tiles, and from leaving some of them out how sure to be.
 
     Parameters
     ----------
@@ -118,173 +125,16 @@ def fit_studio(data: StudioData, report: Report, start: StudioFit | None = None)
     StudioFit
         The same for the same data, on every run.
     """
-    kept, problem, bases, pairs, raw = set_up(data)
-    first = None if start is None else carry_over(start, problem.layout, pairs)
-    mode = solving.find_mode(problem, bases, report, first, len(kept.lab))
-    return finish(data, kept, problem, mode, pairs, raw)
+    fitted = fit_once(data, report, start)
+    return replace(fitted, scale=calibrating.scales(data, fitted, fit_once, report))
 
 
-def usable(data: StudioData) -> np.ndarray:
-    """Which readings the fit can learn from (n,): fired, on a known body, with known layers."""
-    fired = data.stage != RAW
-    return np.asarray(fired & (data.body >= 0) & np.isfinite(data.lab).all(axis=1))
-
-
-def with_bare_bodies(data: StudioData) -> StudioData:
-    """The bodies' own colours as readings without layers."""
-    rows = np.flatnonzero(np.isfinite(data.bare_lab).all(axis=1))
-    k = len(rows)
-    if not k:
-        return data
-    width = data.material.shape[1]
-    usual = np.broadcast_to(usual_measuring(data), (k, 3, 3))
-    none = np.full(k, -1)
-    added = {
-        "lab": data.bare_lab[rows],
-        "covariance": usual,
-        "material": np.full((k, width), -1),
-        "coats": np.zeros((k, width)),
-        "wiped": np.zeros((k, width), dtype=bool),
-        "body": data.bare_body[rows],
-        "cone": data.bare_cone[rows],
-        "firing": none,
-        "shelf": none,
-        "session": none,
-        "method": np.zeros(k, dtype=int),
-        "stage": np.zeros(k, dtype=int),
-        "zone": none,
-    }
-    return data.with_readings(
-        {name: np.concatenate([getattr(data, name), value]) for name, value in added.items()}
-    )
-
-
-def usual_measuring(data: StudioData) -> FloatArray:
-    """The studio's usual covariance of measuring (3, 3): the median of each entry over its readings."""
-    if not len(data.covariance):
-        return np.asarray(np.diag([0.4, 0.5, 0.5]))
-    middle = np.median(data.covariance, axis=0)
-    values, vectors = np.linalg.eigh(0.5 * (middle + middle.T))
-    return np.asarray(vectors @ np.diag(np.maximum(values, 0.01)) @ vectors.T)
-
-
-def set_up(
-    data: StudioData,
-) -> tuple[StudioData, Problem, tuple[FloatArray, ...], np.ndarray, FloatArray]:
-    """Sort a studio's readings into groups of one number of layers, with their noise and their indices."""
-    raw = raw_colours(data)
-    kept = with_bare_bodies(merge_repeats(data.only(np.flatnonzero(usable(data)))))
-    beliefs = priors.believe(kept.kind, raw, kept.rated)
-    asked = kept.cones_asked()
-    base, base_sd, named = _heat_known(kept, asked)
-    layers = layers_of(kept.material)
-    pairs, pair_of = _pairs(kept.material, layers)
-    shelf_of, shelves = _shelves(kept, named)
-    offset_of, offset_noise, offsets = _offsets(kept)
-    groups, bases = [], []
-    for count in np.unique(layers):
-        rows = np.flatnonzero(layers == count)
-        material = kept.material[rows, :count]
-        stack = Stack(material, kept.coats[rows, :count], kept.wiped[rows, :count].astype(bool), kept.body[rows])
-        top = material[:, -1] if count else np.full(len(rows), -1)
-        noise = fit.kind_noise(kept.kind, top) + np.where(kept.stage[rows] == MAKER, fit.MAKER_NOISE**2, 0.0)
-        noise = noise + offset_noise[rows]
-        unnamed = np.where(
-            np.isnan(asked[rows]), fit.UNKNOWN_HEAT_SD, np.hypot(fit.FIRING_HEAT_SD, fit.SHELF_HEAT_SD)
-        )
-        heat = np.where(named[rows] >= 0, 0.0, unnamed**2) + fit.WITHIN_HEAT_SD**2
-        heat = heat + np.where((named[rows] >= 0) & (shelf_of[rows] < 0), fit.SHELF_HEAT_SD**2, 0.0)
-        thickness = np.repeat(fit.THICKNESS_SD[kept.method[rows], None] ** 2, count, axis=1)
-        groups.append(
-            Group(
-                rows,
-                stack,
-                kept.lab[rows],
-                kept.covariance[rows],
-                pair_of[rows],
-                named[rows],
-                shelf_of[rows],
-                offset_of[rows],
-                noise,
-                thickness,
-                heat,
-            )
-        )
-        bases.append(np.where(np.isnan(asked[rows]), _middle(asked), asked[rows]))
-    layout = Layout(len(kept.kind), kept.bodies, len(pairs), len(base), len(shelves), offsets)
-    return (
-        kept,
-        Problem(beliefs, layout, tuple(groups), base, base_sd, _witness(kept, shelves)),
-        tuple(bases),
-        pairs,
-        raw,
-    )
-
-
-def _middle(cones: FloatArray) -> float:
-    return float(np.nanmedian(cones)) if np.isfinite(cones).any() else priors.MIDDLE_CONE
-
-
-def _heat_known(data: StudioData, asked: FloatArray) -> tuple[FloatArray, FloatArray, np.ndarray]:
-    """Cone and its doubt for each firing, and each reading's firing."""
-    base = data.firing_cones()
-    sd = np.where(np.isfinite(data.firing_cone), fit.FIRING_HEAT_SD, fit.PROGRAMME_SD)
-    for i in np.flatnonzero(np.isnan(base)):
-        of_tiles = asked[(data.firing == i) & np.isfinite(asked)]
-        base[i] = of_tiles[0] if len(of_tiles) else np.nan
-        sd[i] = fit.FIRING_HEAT_SD
-    unknown = np.isnan(base)
-    base = np.where(unknown, _middle(asked), base)
-    sd = np.where(unknown, fit.UNKNOWN_HEAT_SD, sd)
-    reached = np.isfinite(data.firing_reached)
-    return np.where(reached, data.firing_reached, base), np.where(reached, fit.REACHED_SD, sd), data.firing
-
-
-def _pairs(material: np.ndarray, layers: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """Ordered pairs of uppermost materials (k, 2) and each reading's pair (n,), −1 none."""
-    on = np.flatnonzero(layers > 1)
-    out = np.full(len(material), -1)
-    if not len(on):
-        return np.zeros((0, 2), dtype=np.intp), out
-    top = layers[on] - 1
-    found, index = np.unique(
-        np.stack([material[on, top - 1], material[on, top]], axis=1), axis=0, return_inverse=True
-    )
-    out[on] = index.ravel()
-    return found, out
-
-
-def _shelves(data: StudioData, firing: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """Places (firing, shelf) with a witness cone: an index for each reading, −1 none, and the list (s, 2)."""
-    here = np.stack([firing, data.shelf], axis=1)
-    told = {(int(f), int(s)) for f, s in zip(data.witness_firing, data.witness_shelf)}
-    on = np.array([(int(f), int(s)) in told for f, s in here], dtype=bool) & (here >= 0).all(axis=1)
-    found, index = np.unique(here[on], axis=0, return_inverse=True)
-    out = np.full(len(here), -1)
-    out[on] = index.ravel()
-    return out, found.reshape(-1, 2)
-
-
-def _offsets(data: StudioData) -> tuple[np.ndarray, FloatArray, int]:
-    """Each reading's offset of colour (of its session, else its firing), what noise is left, and their number."""
-    keys = np.where(data.session >= 0, 2 * data.session, np.where(data.firing >= 0, 2 * data.firing + 1, -1))
-    found, index = np.unique(keys, return_inverse=True)
-    index = index.ravel() - int((found == -1).any())
-    noise = np.zeros(len(keys))
-    noise[keys < 0] = fit.OFFSET_SD**2
-    for one in np.unique(index[index >= 0]):
-        here = index == one
-        if len(np.unique(data.firing[here])) > 1:
-            noise[here] = fit.FIRING_SD**2
-    return index, noise, int(index.max(initial=-1)) + 1
-
-
-def _witness(data: StudioData, shelves: np.ndarray) -> FloatArray:
-    rows = np.zeros((len(data.witness_cone), 3))
-    for i, (firing, shelf, cone) in enumerate(zip(data.witness_firing, data.witness_shelf, data.witness_cone)):
-        same = np.flatnonzero((shelves == (firing, shelf)).all(axis=1))
-        rows[i] = firing, same[0] if len(same) else -1, cone
-    return rows
+def fit_once(data: StudioData, report: Report, start: StudioFit | None = None) -> StudioFit:
+    """Learn a studio from its tiles, with the usual scale of doubt."""
+    ready = set_up(data)
+    first = None if start is None else carry_over(start, ready.problem.layout, ready.pairs)
+    mode = solving.find_mode(ready.problem, ready.bases, report, first, len(ready.kept.lab))
+    return finish(data, ready, mode)
 
 
 def carry_over(start: StudioFit, layout: Layout, pairs: np.ndarray) -> FloatArray:
@@ -306,10 +156,9 @@ def carry_over(start: StudioFit, layout: Layout, pairs: np.ndarray) -> FloatArra
     return z
 
 
-def finish(
-    data: StudioData, kept: StudioData, problem: Problem, mode: Mode, pairs: np.ndarray, raw: FloatArray
-) -> StudioFit:
+def finish(data: StudioData, ready: SetUp, mode: Mode) -> StudioFit:
     """Draw about the mode and keep what predictions need."""
+    kept, problem = ready.kept, ready.problem
     colour, pair = problem.layout.starts["offset"], problem.layout.starts["pair"]
     normals = np.random.Generator(np.random.PCG64(_SEED)).standard_normal((DRAWS, problem.layout.starts["end"]))
     drawn = solving.draws_about(mode, normals)
@@ -319,20 +168,23 @@ def finish(
     usual = float(np.median(fit.THICKNESS_SD[kept.method])) if len(kept.method) else float(fit.THICKNESS_SD[0])
     return StudioFit(
         kind=np.asarray(kept.kind),
-        raw_lab=raw,
+        raw_lab=ready.raw,
         rated=np.asarray(kept.rated, dtype=float),
         z=mode.z,
         colour_draws=drawn[:, :colour],
         pair_draws=drawn[:, pair:].reshape(DRAWS, problem.layout.pairs, 3),
-        pairs=pairs,
+        pairs=ready.pairs,
         sizes=np.array(sizes),
         tile_material=kept.material,
         tile_coats=kept.coats,
         tile_wiped=kept.wiped.astype(bool),
         tile_body=kept.body,
-        tile_cone=np.where(np.isnan(asked), _middle(asked), asked),
+        tile_cone=np.where(np.isnan(asked), middle_cone(asked), asked),
         tile_stage=kept.stage,
         tile_lab=kept.lab,
+        tile_row=ready.rows,
+        tile_residual=mode.residual,
+        tile_distance=mode.distance,
         measuring=usual_measuring(data),
         thickness_sd=np.array([usual]),
     )

@@ -116,8 +116,8 @@ def layers_of(material: IntArray) -> IntArray:
     return np.asarray((material >= 0).sum(axis=1))
 
 
-def merge_repeats(data: StudioData) -> StudioData:
-    """Readings of one zone of one tile become one, weighted by their precision.
+def merge_repeats(data: StudioData) -> tuple[StudioData, IntArray]:
+    """Readings of one zone of one tile become one, weighted by their precision; also which row each was first.
 
     A second photo of a tile halves the doubt of measuring, not that of firing: were it left a reading of
     its own, the tile would count twice.
@@ -125,13 +125,13 @@ def merge_repeats(data: StudioData) -> StudioData:
     marked = np.flatnonzero(data.zone >= 0)
     keys = np.stack([data.zone[marked], data.stage[marked]], axis=1)
     if not len(marked):
-        return data
+        return data, np.arange(len(data.lab))
     _found, first, group, counts = np.unique(
         keys, axis=0, return_index=True, return_inverse=True, return_counts=True
     )
     group = group.ravel()
     if counts.max() == 1:
-        return data
+        return data, np.arange(len(data.lab))
     lab, covariance = data.lab.copy(), data.covariance.copy()
     drop = np.ones(len(lab), dtype=bool)
     drop[data.zone < 0] = False
@@ -142,7 +142,8 @@ def merge_repeats(data: StudioData) -> StudioData:
             precision = np.linalg.inv(data.covariance[rows])
             covariance[rows[0]] = np.linalg.inv(precision.sum(axis=0))
             lab[rows[0]] = covariance[rows[0]] @ np.einsum("nij,nj->i", precision, data.lab[rows])
-    return replace(data, lab=lab, covariance=covariance).only(np.flatnonzero(~drop))
+    left = np.flatnonzero(~drop)
+    return replace(data, lab=lab, covariance=covariance).only(left), left
 
 
 def raw_colours(data: StudioData) -> FloatArray:

@@ -1,0 +1,80 @@
+"""How sure to be: the spread of predictions scaled by how far off they were on tiles left out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from swatch.science import folds, predicting
+from swatch.science.optics import FloatArray
+from swatch.science.studio_data import StudioData
+from swatch.terms.report import Report
+
+if TYPE_CHECKING:
+    from swatch.science.shifts import StudioFit
+
+    FitOnce = Callable[[StudioData, Report, StudioFit | None], StudioFit]
+
+WITHIN_95 = 7.815
+"""95 % point of chi-squared with three degrees of freedom."""
+
+LAYERING_FLOOR, CONE_FLOOR = 0.85, 1.2
+CONE_MARGIN = 1.15
+"""Another cone is asked in a firing, and of materials, that the folds could not leave out all at once."""
+
+FEW_TILES = 1.5
+_LAYERING_USUAL, _CONE_USUAL = 1.0, 1.0
+_USUAL_WORTH = 15.0
+"""The scale expected beforehand counts as much as this many tiles left out."""
+
+FEWEST = 8
+
+
+def scales(data: StudioData, fitted: StudioFit, fit_once: FitOnce, report: Report) -> FloatArray:
+    """Factor on the standard deviations by novelty (4,), so that d² ≤ 7.815 holds for 95 % of new tiles.
+
+    Four times some layerings are left out whole, and some materials' tiles at one cone; what remains is
+    fitted and asked for them.
+    """
+    layering, cone = [np.zeros(0)], [np.zeros(0)]
+    for fold in range(folds.FOLDS):
+        by_layering, by_cone = folds.by_layering(data, fold), folds.by_cone(data, fold)
+        out = by_layering | by_cone
+        if out.sum() < 2 or (~out).sum() < FEWEST:
+            continue
+        part = fit_once(data.only(~out), report, fitted)
+        rows = np.flatnonzero(out)
+        distance, novelty = distances(part, data, rows)
+        layering.append(distance[by_layering[rows] & (novelty == predicting.NEW_LAYERING)])
+        cone.append(distance[novelty == predicting.ANOTHER_CONE])
+    # The fewer the tiles, the less the folds say of what comes next.
+    margin = 1.0 + FEW_TILES / np.sqrt(max(len(data.lab), 1))
+    near = max(LAYERING_FLOOR, margin * scale_of(np.concatenate(layering), _LAYERING_USUAL))
+    far = max(CONE_FLOOR, CONE_MARGIN * margin * scale_of(np.concatenate(cone), _CONE_USUAL), near)
+    return np.array([near, near, far, far])
+
+
+def distances(fitted: StudioFit, data: StudioData, rows: np.ndarray) -> tuple[FloatArray, np.ndarray]:
+    """Squared distance of readings from what an unscaled fit says of them, and the novelty of each question.
+
+    Readings that the fit cannot answer have distance NaN and novelty −1.
+    """
+    said = fitted.predict(*folds.question_of(data, rows))
+    fine = said.refused == 0
+    distance, novelty = np.full(len(rows), np.nan), np.full(len(rows), -1)
+    novelty[fine] = said.novelty[fine]
+    unscaled = said.covariance[fine] / fitted.scale[said.novelty[fine], None, None] ** 2
+    off = data.lab[rows[fine]] - said.mean[fine]
+    distance[fine] = np.einsum("ni,ni->n", off, np.linalg.solve(unscaled, off[:, :, None])[:, :, 0])
+    return distance, novelty
+
+
+def scale_of(distance: FloatArray, usual: float) -> float:
+    """Factor that makes 95 % of squared distances 7.815 or less, pulled to the usual where there are few."""
+    if not len(distance):
+        return usual
+    found = np.sqrt(max(float(np.quantile(distance, 0.95)), 0.1) / WITHIN_95)
+    weight = len(distance) / (len(distance) + _USUAL_WORTH)
+    return float(np.exp(weight * np.log(found) + (1.0 - weight) * np.log(usual)))

@@ -1,0 +1,187 @@
+"""How far to trust a studio's predictions: questions asked of tiles left out, and tiles that do not fit."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from swatch.science import calibrating, folds, predicting
+from swatch.science.colour_math import delta_e_2000
+from swatch.science.optics import FloatArray
+from swatch.science.shifts import StudioFit, fit_once
+from swatch.science.studio_data import FIRED, StudioData, layers_of
+from swatch.terms.report import Report
+
+TILE, LAYERING, CONE, FIRING, MATERIAL = range(5)
+"""Kinds of question: another tile, new layering, another cone, another firing, unseen material."""
+
+WITHIN_80 = 4.642
+"""80 % point of chi-squared with three degrees of freedom."""
+
+ODD_INSIDE, ODD_OUTSIDE, ODD_DE00 = 16.0, 16.0, 4.0
+"""A reading does not fit when it is this far from the fit, or from a fit without it, and visibly so."""
+
+
+@dataclass(frozen=True)
+class LeftOut:
+    """Predictions of tiles left out, one row each.
+
+    ``question`` kind codes; ``row`` in the studio's readings; ``de00`` how far off the prediction was,
+    ``nearest`` and ``shifted`` how far off the nearest tile and the nearest tile moved by mean shifts;
+    ``distance`` squared, in the predicted spread: 95 % should be 7.815 or less, 80 % 4.642.
+    """
+
+    question: np.ndarray
+    row: np.ndarray
+    de00: FloatArray
+    nearest: FloatArray
+    shifted: FloatArray
+    distance: FloatArray
+
+    def of(self, question: int) -> LeftOut:
+        """The rows of one kind of question."""
+        on = self.question == question
+        return LeftOut(*(getattr(self, name)[on] for name in self.__dataclass_fields__))
+
+
+@dataclass(frozen=True)
+class OddTiles:
+    """Readings that do not fit the others: their rows in the studio's readings, oddest first, and how far off."""
+
+    row: np.ndarray
+    de00: FloatArray
+
+
+def left_out(data: StudioData, fitted: StudioFit, report: Report) -> LeftOut:
+    """Ask for every kind of question what is already known, from fits that have not seen it.
+
+    Parameters
+    ----------
+    data : StudioData
+    fitted : StudioFit
+        The fit of all of ``data``; the others start from it and take its scale of doubt.
+    report : Report
+    """
+    jobs: list[tuple[int, np.ndarray]] = [(TILE, folds.twins(data))]
+    for fold in range(folds.FOLDS):
+        jobs.append((LAYERING, folds.by_layering(data, fold)))
+        jobs.append((CONE, folds.by_cone(data, fold)))
+        jobs.append((FIRING, folds.by_firing(data, fold)))
+        jobs.append((MATERIAL, folds.by_material(data, fold, fitted.beliefs.from_raw)))
+    parts = []
+    for step, (question, out) in enumerate(jobs):
+        report(step, len(jobs), "leaving-out")
+        if not out.any() or (~out).sum() < calibrating.FEWEST:
+            continue
+        part = _asked(data, fitted, question, out, report)
+        if len(part.row):
+            parts.append(part)
+    names = tuple(LeftOut.__dataclass_fields__)
+    if not parts:
+        none = np.zeros(0)
+        return LeftOut(none.astype(int), none.astype(int), none, none, none, none)
+    return LeftOut(*(np.concatenate([getattr(part, name) for part in parts]) for name in names))
+
+
+def _asked(data: StudioData, fitted: StudioFit, question: int, out: np.ndarray, report: Report) -> LeftOut:
+    left = data.only(~out)
+    part = fit_once(left, report, fitted)
+    rows = np.flatnonzero(out)
+    said = part.predict(*folds.question_of(data, rows))
+    wanted = {
+        TILE: said.novelty <= predicting.NEW_LAYERING,
+        LAYERING: said.novelty == predicting.NEW_LAYERING,
+        CONE: said.novelty == predicting.ANOTHER_CONE,
+        FIRING: said.novelty <= predicting.ANOTHER_CONE,
+        MATERIAL: said.novelty == predicting.UNSEEN_MATERIAL,
+    }[question]
+    fine = np.flatnonzero(wanted & (said.refused == 0))
+    rows = rows[fine]
+    near, shifted = neighbours(left, data, rows)
+    scale = (fitted.scale / part.scale)[said.novelty[fine]]
+    covariance = said.covariance[fine] * scale[:, None, None] ** 2
+    off = data.lab[rows] - said.mean[fine]
+    distance = np.einsum("ni,ni->n", off, np.linalg.solve(covariance, off[:, :, None])[:, :, 0])
+    return LeftOut(
+        np.full(len(rows), question),
+        rows,
+        np.asarray(delta_e_2000(data.lab[rows], said.mean[fine])),
+        np.asarray(delta_e_2000(data.lab[rows], near)),
+        np.asarray(delta_e_2000(data.lab[rows], shifted)),
+        distance,
+    )
+
+
+def neighbours(known: StudioData, data: StudioData, rows: np.ndarray) -> tuple[FloatArray, FloatArray]:
+    """Colours (k, 3) of the known tile most like each reading, and of that tile moved by the studio's mean shifts.
+
+    Alike are tiles of the same materials, uppermost one first, then of near coats, cone and body. The mean
+    shifts are those between cones, bodies and numbers of layers over all known tiles.
+    """
+    use = np.flatnonzero((known.stage == FIRED) & np.isfinite(known.lab).all(axis=1))
+    cones, asked = np.nan_to_num(known.cones_asked()[use]), np.nan_to_num(data.cones_asked()[rows])
+    m = len(data.kind)
+    has, wants = _thickness(known, use, m), _thickness(data, rows, m)
+    top, wanted_top = _top(known, use), _top(data, rows)
+    near = np.empty((len(rows), 3))
+    shifted = np.empty((len(rows), 3))
+    many, wanted = np.minimum(layers_of(known.material[use]), 3), np.minimum(layers_of(data.material[rows]), 3)
+    sorts = np.stack([np.round(cones), known.body[use].astype(float), many])
+    asks = np.stack([np.round(asked), data.body[rows].astype(float), wanted])
+    for i in range(len(rows)):
+        apart = 2.0 * ((has > 0) != (wants[i] > 0)).sum(axis=1) + 0.3 * np.abs(has - wants[i]).sum(axis=1)
+        apart = apart + 2.0 * (top != wanted_top[i]) + 0.3 * np.abs(cones - asked[i])
+        apart = apart + 1.0 * (known.body[use] != data.body[rows[i]])
+        best = int(np.argmin(apart))
+        near[i] = known.lab[use[best]]
+        shifted[i] = near[i] + sum(
+            _mean_of(known.lab[use], sort, ask[i]) - _mean_of(known.lab[use], sort, sort[best])
+            for sort, ask in zip(sorts, asks)
+        )
+    return near, shifted
+
+
+def _mean_of(lab: FloatArray, sort: FloatArray, value: float) -> FloatArray:
+    here = sort == value
+    return np.asarray(lab[here].mean(axis=0) if here.any() else lab.mean(axis=0))
+
+
+def _thickness(data: StudioData, rows: np.ndarray, materials: int) -> FloatArray:
+    """Coats of each material in each reading (k, m)."""
+    out = np.zeros((len(rows), materials))
+    for j in range(data.material.shape[1]):
+        there = np.flatnonzero(data.material[rows, j] >= 0)
+        out[there, data.material[rows[there], j]] += data.coats[rows[there], j]
+    return out
+
+
+def _top(data: StudioData, rows: np.ndarray) -> np.ndarray:
+    layers = layers_of(data.material[rows])
+    if not data.material.shape[1]:
+        return np.full(len(rows), -1)
+    return np.where(layers > 0, data.material[rows, np.maximum(layers - 1, 0)], -1)
+
+
+def odd_tiles(data: StudioData, fitted: StudioFit, left: LeftOut) -> OddTiles:
+    """Readings that do not fit the others, oddest first.
+
+    One is odd when it lies far from the fit although the fit has seen it, or far from what fits without it
+    say, which the fit had bent towards it.
+    """
+    inside = np.zeros(len(data.lab))
+    de00 = np.zeros(len(data.lab))
+    real = fitted.tile_row >= 0
+    rows = fitted.tile_row[real]
+    inside[rows] = fitted.tile_distance[real]
+    fit_lab = fitted.tile_lab[real] - fitted.tile_residual[real]
+    de00[rows] = delta_e_2000(fitted.tile_lab[real], fit_lab)
+    outside = np.zeros(len(data.lab))
+    np.maximum.at(outside, left.row, np.where(left.question == LAYERING, left.distance, 0.0))
+    far = np.zeros(len(data.lab))
+    np.maximum.at(far, left.row, np.where(left.question == LAYERING, left.de00, 0.0))
+    de00 = np.maximum(de00, np.where(outside > ODD_OUTSIDE, far, 0.0))
+    odd = np.flatnonzero(((inside > ODD_INSIDE) | (outside > ODD_OUTSIDE)) & (de00 > ODD_DE00))
+    strength = np.maximum(inside / ODD_INSIDE, outside / ODD_OUTSIDE)[odd]
+    odd = odd[np.argsort(-strength, kind="stable")]
+    return OddTiles(odd, de00[odd])
