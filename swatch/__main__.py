@@ -13,6 +13,8 @@ def main(argv: Sequence[str] | None = None) -> int:
 
         return serve()
     _one_thread_each()
+    if list(sys.argv[1:] if argv is None else argv) == ["--gallery"]:
+        return _open_gallery()
     from swatch.cli.main import run
 
     return run(argv, _open_window)
@@ -43,6 +45,17 @@ def _open_window(studio: str | None) -> int:
     from swatch.screens.start import open_window
 
     return open_window(Path(studio) if studio is not None else None)
+
+
+def _open_gallery() -> int:
+    """Open the hidden pages of components, for whoever works on the window."""
+    from swatch.cli.system_libraries import say_what_is_missing
+
+    if not say_what_is_missing():
+        return 3
+    from swatch.screens.gallery import open_gallery
+
+    return open_gallery()
 
 
 if __name__ == "__main__":

@@ -3,51 +3,70 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QByteArray, QMimeData, Qt, QTimer, Signal
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication, QKeyEvent
 from PySide6.QtWidgets import QFileDialog, QMainWindow, QStackedWidget, QWidget
 
-from swatch.desk.colours_on_screen import screen_colours
-from swatch.desk.desks import Desks
-from swatch.desk.photo_work import State
+from swatch.desk.settings import Settings
 from swatch.screens.frame import Foot, Header, JobsLine, MessageLine, RailButton, rail
-from swatch.screens.menus import Menus
 from swatch.screens.place import Place
-from swatch.screens.places import PLACES, make_place
-from swatch.screens.style import look
+from swatch.screens.places import PLACES
+from swatch.screens.style import CAPTION, look
 from swatch.screens.widgets import column, link, row
-from swatch.terms.answers import Suggestion
-from swatch.terms.brought import BroughtIn
-from swatch.terms.problems import StudioProblem
-from swatch.wording.brought import brought_in_words
-from swatch.wording.problems import place_in_words, problem_in_words
 from swatch.wording.text import say, say_many
+
+if TYPE_CHECKING:
+    from swatch.desk.desks import Desks
+    from swatch.terms.brought import BroughtIn
+    from swatch.terms.problems import StudioProblem
 
 TABLE_ENDINGS = (".csv",)
 
 
 class MainWindow(QMainWindow):
-    """One studio in one window."""
+    """One studio in one window.
+
+    The frame alone is made first, so that something is seen at once; `attach` brings the desks in, and with them
+    everything that takes time to load.
+    """
 
     bug = Signal(object)
 
-    def __init__(self, desks: Desks) -> None:
+    def __init__(self, settings: Settings) -> None:
         super().__init__()
-        self.desks = desks
+        self._settings = settings
         self._made: dict[str, Place] = {}
         self._now = ""
+        self.setWindowTitle("Swatch")
         self.setMinimumSize(1024, 700)
         self.setAcceptDrops(True)
         self.header, self.message, self.foot = Header(), MessageLine(), Foot()
-        self.jobs_line = JobsLine(desks.jobs)
         self.stack = QStackedWidget()
         self.rail = {code: RailButton(code, say(word)) for code, word in PLACES}
         for code, key in self.rail.items():
-            key.clicked.connect(lambda _checked=False, code=code: self.show_place(code))
+            key.setEnabled(False)
+            key.clicked.connect(partial(self.show_place, code))
         self.help_key = link(say("Help  F1"), self.help)
+        self.menuBar().setFont(look.font(CAPTION))
+        self.menuBar().setFixedHeight(24)
+        self.header.surround.hide()
+        self.header.search.hide()
+        self.header.undo.hide()
         self._lay_out()
+        self._remember_size()
+
+    def attach(self, desks: Desks) -> None:
+        """Bring the desks in: from now on the window works."""
+        from swatch.desk.colours_on_screen import screen_colours
+        from swatch.screens.menus import Menus
+
+        self.desks = desks
+        self.jobs_line = JobsLine(desks.jobs)
+        self._right.addWidget(self.jobs_line)
         self.menus = Menus(self)
         self.header.undo.clicked.connect(desks.undoing.undo)
         self.header.search.textEdited.connect(self._search)
@@ -55,8 +74,7 @@ class MainWindow(QMainWindow):
         desks.studio.opened.connect(self._studio_opened)
         desks.studio.failed.connect(self.tell_problem)
         desks.jobs.bug.connect(self.bug)
-        self._join_places()
-        self._remember_size()
+        self._join_desks()
         screen_colours().changed.connect(self._say_heading)
         look.changed.connect(self.update)
         self._undo_changed()
@@ -69,7 +87,7 @@ class MainWindow(QMainWindow):
         right.addWidget(self.header)
         right.addWidget(self.message)
         right.addWidget(self.stack, 1)
-        right.addWidget(self.jobs_line)
+        self._right = right
         body = row(spacing=0)
         body.addWidget(rail(list(self.rail.values()), self.help_key))
         body.addLayout(right, 1)
@@ -81,7 +99,7 @@ class MainWindow(QMainWindow):
         self.setCentralWidget(centre)
 
     def _remember_size(self) -> None:
-        kept = self.desks.settings.text("geometry")
+        kept = self._settings.text("geometry")
         if not (kept and self.restoreGeometry(QByteArray.fromBase64(kept.encode()))):
             self.resize(1280, 800)
 
@@ -90,6 +108,8 @@ class MainWindow(QMainWindow):
     def place(self, code: str) -> Place:
         """A place, made when it is first opened."""
         if code not in self._made:
+            from swatch.screens.places import make_place
+
             made = make_place(code, self.desks)
             made.headed.connect(self._say_heading)
             self._join_place(made)
@@ -102,7 +122,7 @@ class MainWindow(QMainWindow):
         """The place that is open."""
         return self._made[self._now]
 
-    def show_place(self, code: str) -> None:
+    def show_place(self, code: str, _checked: bool = False) -> None:
         """Open a place; without a studio only the welcome page."""
         if self.desks.studio.studio is None:
             code = "welcome"
@@ -120,7 +140,7 @@ class MainWindow(QMainWindow):
         self._say_heading()
         place.come()
 
-    def _join_places(self) -> None:
+    def _join_desks(self) -> None:
         desks = self.desks
         desks.tiles.match_wanted.connect(self._match_tile)
         desks.measuring.kept.connect(self._kept)
@@ -168,6 +188,8 @@ class MainWindow(QMainWindow):
 
     def show_evidence(self, suggestion: object) -> None:
         """Show the tiles that carry the materials of a suggestion."""
+        from swatch.terms.answers import Suggestion
+
         assert isinstance(suggestion, Suggestion)
         self.desks.tiles.show_with([layer.material for layer in suggestion.prediction.question.layers])
         self.show_place("tiles")
@@ -195,6 +217,8 @@ class MainWindow(QMainWindow):
             self.show_place(act)
 
     def _in_hand_changed(self) -> None:
+        from swatch.desk.photo_work import State
+
         unkept = sum(work.state is not State.KEPT for work in self.desks.measuring.photos)
         self.desks.next.photos_in_hand(unkept)
 
@@ -206,6 +230,8 @@ class MainWindow(QMainWindow):
         self.tell(done, say("Undo takes them back. They are among the tiles now."))
 
     def _brought(self, brought: BroughtIn) -> None:
+        from swatch.wording.brought import brought_in_words
+
         self.tell(*brought_in_words(brought))
 
     def _not_known(self, files: list[Path]) -> None:
@@ -226,6 +252,8 @@ class MainWindow(QMainWindow):
     def _say_heading(self) -> None:
         if not self._now:
             return
+        from swatch.desk.colours_on_screen import screen_colours
+
         title, under = self.now.heading()
         if self.desks.studio.invented:
             under = say("Invented studio: nothing here is real. {rest}").format(rest=under)
@@ -250,6 +278,8 @@ class MainWindow(QMainWindow):
 
     def tell_problem(self, problem: StudioProblem) -> None:
         """Say in place what the potter can mend."""
+        from swatch.wording.problems import place_in_words, problem_in_words
+
         happened, next_step = problem_in_words(problem)
         where = place_in_words(problem.where)
         self.message.tell(f"{where}: {happened}" if where else happened, next_step)
@@ -262,7 +292,7 @@ class MainWindow(QMainWindow):
         """Open the help for the place that is open."""
         from swatch.screens.help_window import show_help
 
-        show_help(self, self.now.code)
+        show_help(self, self.now.code if self._now else "welcome")
 
     def search(self) -> None:
         """Put the keyboard into the search field, opening the tiles where the place has none."""
@@ -312,17 +342,18 @@ class MainWindow(QMainWindow):
         """X swaps target and prediction, S goes round the surrounds, wherever no field takes the letter."""
         plain_key = event.modifiers() == Qt.KeyboardModifier.NoModifier
         actions: dict[int, Callable[[], None]] = {Qt.Key.Key_X: look.swap, Qt.Key.Key_S: look.next_surround}
-        if plain_key and event.key() in actions and self.now.shows_colour:
+        if plain_key and event.key() in actions and self._now and self.now.shows_colour:
             actions[event.key()]()
             return
         super().keyPressEvent(event)
 
     def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802
         """Remember the size, stop what is under way, put the studio away."""
-        self.desks.settings.put("geometry", bytes(self.saveGeometry().toBase64().data()).decode())
+        self._settings.put("geometry", bytes(self.saveGeometry().toBase64().data()).decode())
         for place in self._made.values():
             place.leave()
-        self.desks.close()
+        if self._now:
+            self.desks.close()
         super().closeEvent(event)
         QTimer.singleShot(0, QGuiApplication.quit)
 

@@ -9,12 +9,12 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Qt
 from PySide6.QtGui import QAction, QActionGroup, QGuiApplication, QKeySequence
-from PySide6.QtWidgets import QFileDialog, QMenu
+from PySide6.QtWidgets import QFileDialog, QMenu, QWidget
 
 from swatch.desk.colours_on_screen import screen_colours
 from swatch.screens.places import PLACES
-from swatch.screens.style import CAPTION, Surround, look
-from swatch.screens.widgets import quiet
+from swatch.screens.style import Surround, look
+from swatch.screens.widgets import quiet, row
 from swatch.terms.problems import StudioProblem
 from swatch.wording.text import say
 
@@ -37,17 +37,18 @@ class Menus(QObject):
         self._window = window
         self._desks = window.desks
         bar = window.menuBar()
-        bar.setFont(look.font(CAPTION))
-        bar.setFixedHeight(24)
         self._studio_menu(bar.addMenu(say("Studio")))
         self._edit_menu(bar.addMenu(say("Edit")))
         self._view_menu(bar.addMenu(say("View")))
         self._place_menu(bar.addMenu(say("Place")))
         self._help_menu(bar.addMenu(say("Help")))
-        self._name = quiet()
-        self._name.setContentsMargins(0, 0, 16, 0)
-        self._name.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-        bar.setCornerWidget(self._name, Qt.Corner.TopRightCorner)
+        self._name = quiet().hug()
+        corner = QWidget()
+        beside = row()
+        beside.setContentsMargins(16, 0, 16, 0)
+        beside.addWidget(self._name, 0, Qt.AlignmentFlag.AlignVCenter)
+        corner.setLayout(beside)
+        bar.setCornerWidget(corner, Qt.Corner.TopRightCorner)
         self.say_studio("")
 
     def _add(self, menu: QMenu, text: str, do: Callable[[], object], key: Key = None) -> QAction:
@@ -149,7 +150,10 @@ class Menus(QObject):
     def say_studio(self, name: str) -> None:
         """Name the studio at the right end of the bar."""
         self._name.say(name)
-        self._name.setMinimumWidth(self._name.sizeHint().width() + 24)
+        self._name.updateGeometry()
+        corner = self._window.menuBar().cornerWidget(Qt.Corner.TopRightCorner)
+        if corner is not None:
+            corner.setFixedSize(self._name.sizeHint().width() + 32, 23)
         for action in self._needing_studio:
             action.setEnabled(bool(name))
 

@@ -131,9 +131,14 @@ class NextScreen(Place):
         head = row(spacing=UNIT)
         if thing.warns:
             head.addWidget(Sign())
+        else:
+            head.addSpacing(20)
         head.addWidget(strong(thing.title), 1)
         words.addLayout(head)
-        words.addWidget(quiet(thing.why, wrap=True))
+        below = row(spacing=0)
+        below.addSpacing(20 + UNIT)
+        below.addWidget(quiet(thing.why, wrap=True), 1)
+        words.addLayout(below)
         words.addStretch(1)
         beside = QWidget()
         across = row(spacing=2 * UNIT)

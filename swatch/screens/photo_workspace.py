@@ -63,17 +63,20 @@ class PhotoStrip(QListWidget):
                 item.setToolTip(work.path.name)
                 item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{work.path.name}, {state_in_words(work)}")
             if work.preview is not None and item.icon().isNull():
-                item.setIcon(QIcon(_thumbnail(str(work.preview))))
+                item.setIcon(_thumbnail(str(work.preview)))
         self.setCurrentRow(self._measuring.shown)
         self.blockSignals(False)
 
 
-def _thumbnail(file: str) -> QPixmap:
+def _thumbnail(file: str) -> QIcon:
     reader = QImageReader(file)
     size = reader.size()
     if size.isValid():
         reader.setScaledSize(size.scaled(THUMB * 2, Qt.AspectRatioMode.KeepAspectRatio))
-    return QPixmap.fromImage(reader.read())
+    picture = QPixmap.fromImage(reader.read())
+    icon = QIcon(picture)
+    icon.addPixmap(picture, QIcon.Mode.Selected)  # else a chosen photo would be tinted
+    return icon
 
 
 def state_in_words(work: PhotoWork) -> str:
@@ -171,7 +174,7 @@ class PhotoWorkspace(Place):
         self.canvas.remove_asked.connect(measuring.remove_zone)
         self.canvas.acted.connect(self._acted)
         measuring.photo_changed.connect(self._photo_changed)
-        measuring.photos_changed.connect(self.headed)
+        measuring.photos_changed.connect(self._strip_changed)
         measuring.chosen_changed.connect(self._chosen_changed)
 
     def _draw_zone(self) -> None:
@@ -207,6 +210,10 @@ class PhotoWorkspace(Place):
             self._measuring.write(name, wanted=not entry.wanted)
 
     # What is shown
+
+    def _strip_changed(self) -> None:
+        self.cancel.setVisible(self._measuring.reading)
+        self.headed.emit()
 
     def _photo_changed(self) -> None:
         work = self._measuring.photo

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
-from swatch.desk.desks import Desks
+from typing import TYPE_CHECKING
+
 from swatch.screens.place import Place
 from swatch.wording.text import _
+
+if TYPE_CHECKING:
+    from swatch.desk.desks import Desks
 
 PLACES = (
     ("next", _("Next")),

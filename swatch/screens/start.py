@@ -5,18 +5,22 @@ from __future__ import annotations
 import os
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QApplication
 
-from swatch.desk.colours_on_screen import screen_colours
-from swatch.desk.desks import Desks
+from swatch.desk.settings import Settings
 from swatch.screens.crash import CrashHook
 from swatch.screens.main_window import MainWindow
-from swatch.screens.menus import SCHEMES
 from swatch.screens.style import look
 from swatch.terms.problems import StudioProblem
+
+if TYPE_CHECKING:
+    from swatch.desk.desks import Desks
+
+SCHEMES = {"light": Qt.ColorScheme.Light, "dark": Qt.ColorScheme.Dark}
 
 
 def display_missing() -> bool:
@@ -26,19 +30,29 @@ def display_missing() -> bool:
     return not (os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY"))
 
 
-def make_window(app: QApplication, desks: Desks) -> MainWindow:
-    """Dress the program and make its window, as the user left it."""
-    scheme = desks.settings.text("scheme", "system")
-    if scheme in ("light", "dark"):
+def make_frame(app: QApplication, settings: Settings) -> MainWindow:
+    """Dress the program and make its window's frame, as the user left it; nothing heavy is loaded for it."""
+    scheme = settings.text("scheme", "system")
+    if scheme in SCHEMES:
         QGuiApplication.styleHints().setColorScheme(SCHEMES[scheme])
     look.dress(app)
-    profile = desks.settings.text("screen profile")
+    return MainWindow(settings)
+
+
+def furnish(window: MainWindow, settings: Settings) -> Desks:
+    """Bring the desks in, and the monitor's profile."""
+    from swatch.desk.colours_on_screen import screen_colours
+    from swatch.desk.desks import Desks
+
+    desks = Desks(settings)
+    profile = settings.text("screen profile")
     if profile:
         try:
             screen_colours().use_profile(Path(profile))
         except StudioProblem:
-            desks.settings.put("screen profile", "")  # the file is gone: sRGB, as the foot says
-    return MainWindow(desks)
+            settings.put("screen profile", "")  # the file is gone: sRGB, as the foot says
+    window.attach(desks)
+    return desks
 
 
 def open_window(studio: Path | None) -> int:
@@ -55,16 +69,20 @@ def open_window(studio: Path | None) -> int:
         app = QApplication(sys.argv[:1])
     app.setApplicationName("Swatch")
     app.setApplicationDisplayName("")
-    desks = Desks()
-    window = make_window(app, desks)
+    settings = Settings()
+    window = make_frame(app, settings)
     hook = CrashHook(window)
     hook.install()
-    folder = studio if studio is not None else next(iter(desks.settings.recent), None)
     window.show()
-    if folder is not None:
-        QTimer.singleShot(0, lambda: desks.studio.open(folder))
+
+    def begin() -> None:
+        desks = furnish(window, settings)
+        folder = studio if studio is not None else next(iter(settings.recent), None)
+        if folder is not None:
+            desks.studio.open(folder)
+
+    QTimer.singleShot(0, begin)
     try:
         return app.exec()
     finally:
-        desks.close()
         hook.remove()

@@ -30,7 +30,8 @@ QPushButton:hover {{ border: 1px solid {ink}; }}
 QPushButton:focus {{ border: 2px solid {accent_text}; padding: 0 11px; }}
 QPushButton[main="true"]:focus {{ border: 3px double {on_accent}; padding: 0 9px; }}
 QPushButton[link="true"]:focus {{ border: 2px solid {accent_text}; padding: 0 2px; }}
-QPushButton:pressed, QPushButton:checked {{ background: {line}; }}
+QPushButton:pressed {{ background: {line}; }}
+QPushButton:checked {{ background: {ink}; color: {panel}; border-color: {ink}; }}
 QPushButton:disabled {{ color: {edge}; border-color: {line}; }}
 QPushButton[main="true"] {{ background: {accent}; color: {on_accent}; border: 1px solid {accent}; }}
 QPushButton[main="true"]:hover {{ border: 1px solid {ink}; }}

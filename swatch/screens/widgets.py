@@ -52,6 +52,11 @@ class Words(QLabel):
         self.setAccessibleName(text)
         self._fit()
 
+    def hug(self) -> Words:
+        """Take the width of the text and no more, beside something that grows."""
+        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+        return self
+
     def whole(self) -> str:
         """The text, also where it is shown cut short."""
         return self._whole
@@ -167,6 +172,12 @@ class Choice(QComboBox):
             self.blockSignals(False)
 
 
+def _with_room(field: QSpinBox | QDoubleSpinBox) -> None:
+    edit = field.lineEdit()
+    if edit is not None:
+        edit.setTextMargins(6, 0, 0, 0)
+
+
 def whole_number(spoken: str, low: int, high: int, *, suffix: str = "") -> QSpinBox:
     """A field for a whole number."""
     made = QSpinBox()
@@ -175,6 +186,7 @@ def whole_number(spoken: str, low: int, high: int, *, suffix: str = "") -> QSpin
     made.setSuffix(suffix)
     made.setKeyboardTracking(False)
     made.setMinimumWidth(56)
+    _with_room(made)
     return made
 
 
@@ -188,6 +200,7 @@ def number(spoken: str, low: float, high: float, step: float = 0.1, *, suffix: s
     made.setSuffix(suffix)
     made.setKeyboardTracking(False)
     made.setMinimumWidth(56)
+    _with_room(made)
     return made
 
 

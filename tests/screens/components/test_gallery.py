@@ -1,10 +1,12 @@
 from __future__ import annotations
 
+import numpy as np
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor
 from PySide6.QtWidgets import QWidget
 
+from swatch.science.colour_math import srgb_decode, srgb_encode
 from swatch.screens import gallery
 from swatch.screens.style import DARK, LIGHT, TEXT_ON, Surround, contrast, look
 
@@ -33,6 +35,32 @@ def test_everything_but_the_accent_is_a_grey_without_tint(tokens):
     for name in ("window", "panel", "raised", "field", "ink", "quiet", "line", "edge"):
         colour = QColor(getattr(tokens, name))
         assert colour.red() == colour.green() == colour.blue(), name
+
+
+# Machado, Oliveira & Fernandes (2009), "A physiologically-based model for simulation of color vision deficiency",
+# severity 1.0, linear sRGB: memory.
+DEFICIENCIES = {
+    "protan": [[0.152286, 1.052583, -0.204868], [0.114503, 0.786281, 0.099216], [-0.003882, -0.048116, 1.051998]],
+    "deutan": [[0.367322, 0.860646, -0.227968], [0.280085, 0.672501, 0.047413], [-0.011820, 0.042940, 0.968881]],
+    "tritan": [[1.255528, -0.076749, -0.178779], [-0.078411, 0.930809, 0.147602], [0.004733, 0.691367, 0.303900]],
+}
+
+
+def as_seen(colour, matrix):
+    name = QColor(colour)
+    light = srgb_decode(np.array([name.redF(), name.greenF(), name.blueF()]))
+    red, green, blue = np.rint(255 * srgb_encode(np.clip(np.array(matrix) @ light, 0, 1))).astype(int).tolist()
+    return QColor(red, green, blue).name()
+
+
+@pytest.mark.parametrize("deficiency", DEFICIENCIES)
+def test_all_text_stands_out_to_who_sees_fewer_hues(deficiency):
+    matrix = DEFICIENCIES[deficiency]
+    assert np.allclose(np.sum(matrix, axis=1), 1.0, atol=1e-5)
+    for tokens in (LIGHT, DARK):
+        for text, ground in TEXT_ON:
+            one, other = (as_seen(getattr(tokens, name), matrix) for name in (text, ground))
+            assert contrast(one, other) >= 4.5, (text, ground)
 
 
 def test_control_borders_can_be_seen():
