@@ -35,7 +35,11 @@ def add_words(parser: argparse.ArgumentParser) -> None:
         "--tolerance", type=number_in(0, 50), metavar="DE", default=2.0, help="ΔE00 that is near enough (2)"
     )
     parser.add_argument(
-        "--region", type=regions_word, metavar="R,R", default=(), help="inside, lip, outside, foot: for cautions"
+        "--region",
+        type=regions_word,
+        metavar="R,R",
+        default=(),
+        help="the parts of the piece it is for: inside, lip, outside, foot",
     )
     parser.add_argument("--area-dm2", type=number_in(0, 1e4), metavar="X", help="area of a piece, with --pieces")
     parser.add_argument("--pieces", type=whole_in(1, 1_000_000), metavar="N", help="pieces to be glazed")
