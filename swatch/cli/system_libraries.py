@@ -26,10 +26,15 @@ _ON_X = {
 
 
 def has_display() -> bool:
-    """Whether a window can be shown: always, but on Linux without a display and without a platform asked for."""
+    """Whether a window can be shown: always, but on Linux without a display that answers.
+
+    Qt would abort the process where the display named is not there, as after a broken remote login.
+    """
     if not sys.platform.startswith("linux"):
         return True
-    return any(os.environ.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM"))
+    if not any(os.environ.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM")):
+        return False
+    return not _draws_on_x() or _x_answers()
 
 
 def missing_packages(loads: Callable[[str], bool] | None = None) -> tuple[str, ...]:
@@ -47,7 +52,7 @@ def say_what_is_missing() -> bool:
     """Say on standard error what keeps the window from opening; gives whether nothing does."""
     if not has_display():
         print(
-            "swatch: There is no display to open the window on. Start it from a desktop, "
+            "swatch: There is no display that a window can open on. Start it from a desktop, "
             "or use the commands: swatch --help lists them.",
             file=sys.stderr,
         )
@@ -69,6 +74,19 @@ def _draws_on_x() -> bool:
     if asked:
         return asked.split(":")[0] == "xcb"
     return bool(os.environ.get("DISPLAY")) and not os.environ.get("WAYLAND_DISPLAY")
+
+
+def _x_answers() -> bool:
+    """Whether the display of X that is named takes a connection; True where that cannot be found out."""
+    try:
+        xcb = ctypes.CDLL("libxcb.so.1")
+    except OSError:
+        return True
+    xcb.xcb_connect.restype = ctypes.c_void_p
+    connection = ctypes.c_void_p(xcb.xcb_connect(None, None))
+    failed = xcb.xcb_connection_has_error(connection)
+    xcb.xcb_disconnect(connection)
+    return int(failed) == 0
 
 
 def _loads(library: str) -> bool:

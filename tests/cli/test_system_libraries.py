@@ -41,6 +41,12 @@ def test_a_display_is_there_where_one_is_named(monkeypatch):
     assert has_display()
 
 
+@pytest.mark.skipif(not system_libraries._loads("libxcb.so.1"), reason="X cannot be asked here")
+def test_a_display_that_does_not_answer_is_none(monkeypatch):
+    monkeypatch.setenv("DISPLAY", ":98765")
+    assert not has_display()
+
+
 def test_without_a_display_it_says_so(capsys):
     assert not say_what_is_missing()
     assert "no display" in capsys.readouterr().err
