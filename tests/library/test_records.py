@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import dataclasses
-from pathlib import Path
 
 import pytest
 
@@ -117,12 +116,6 @@ def given_back(studio: Studio) -> dict[str, list[object]]:
         "put_pieces": list(studio.pieces()),
         "put_weighings": list(studio.weighings()),
     }
-
-
-@pytest.fixture
-def studio(tmp_path: Path):
-    with Studio.create(tmp_path / "studio") as made:
-        yield made
 
 
 def test_rows_come_out_as_they_went_in(studio):

@@ -5,7 +5,6 @@ from __future__ import annotations
 import random
 import sqlite3
 import string
-from pathlib import Path
 
 import pytest
 
@@ -14,12 +13,6 @@ from swatch.library.file import FILE_NAME
 from swatch.library.studio import Studio
 
 Dump = dict[str, list[tuple[object, ...]]]
-
-
-@pytest.fixture
-def studio(tmp_path: Path):
-    with Studio.create(tmp_path / "studio") as made:
-        yield made
 
 
 def dump(studio: Studio) -> Dump:
