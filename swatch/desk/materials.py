@@ -272,7 +272,7 @@ class Materials(QObject):
                 material,
                 tuple(self._cell(material.name, self.body, cone, measured) for cone in cones),
                 self.tiles_with(material.name),
-                material.raw if material.kind in (Kind.UNDERGLAZE, Kind.SLIP) else None,
+                _raw(material, evidence.readings),
             )
             for material in sorted(evidence.materials, key=lambda m: (m.status is Status.IN_STOCK, m.name))
             if all(word in fold_name(f"{material.name} {material.kind or ''} {material.status}") for word in words)
@@ -350,6 +350,15 @@ class Materials(QObject):
     def _over(self) -> None:
         self._job = None
         self._predict()
+
+
+def _raw(material: Material, readings: Sequence[ZoneReading]) -> Lab | None:
+    """The raw colour of what keeps it in the fire; a glaze's raw colour tells nothing, so it is not shown."""
+    if material.kind not in (Kind.UNDERGLAZE, Kind.SLIP):
+        return None
+    name = fold_name(material.name)
+    raw = (r.lab for r in readings if r.stage is Stage.RAW and len(r.layers) == 1 and _carries(r, name))
+    return material.raw or next(raw, None)
 
 
 def _carries(reading: ZoneReading, folded: str) -> bool:

@@ -70,7 +70,7 @@ class PhotosInHand(QObject):
 
     def _entry(self, key: str, polygon: Points, tile: str, zone: str) -> ZoneEntry:
         """A zone with what the studio, or else the last zone, knows of it."""
-        last = self._last
+        last = self._usual()
         entry = ZoneEntry(
             key, polygon, tile, zone, last.body, last.firing, last.cone, None, last.stage, last.method
         )
@@ -86,6 +86,19 @@ class PhotosInHand(QObject):
             stage=known.stage,
             method=known.method or "",
         )
+
+    def _usual(self) -> ZoneEntry:
+        """What was last written down; at the beginning the latest firing, and the body most used in it."""
+        if self._last.body or self._last.firing:
+            return self._last
+        firings = self.firings()
+        readings = [r for r in self._studio.evidence.readings if r.body]
+        in_latest = [r for r in readings if firings and r.firing == firings[0].name] or readings
+        bodies = [r.body for r in in_latest if r.body]
+        body = max(set(bodies), key=bodies.count) if bodies else ""
+        if not firings:
+            return replace(self._last, body=body)
+        return replace(self._last, body=body, firing=firings[0].name, cone=firings[0].cone_asked)
 
     # Changes that can be taken back
 

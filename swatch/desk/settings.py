@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 import os
 from pathlib import Path
@@ -70,4 +71,5 @@ class Settings:
             unfinished.write_text(json.dumps(self._values, ensure_ascii=False, indent=1), encoding="utf-8")
             unfinished.replace(self._file)
         except OSError:
-            unfinished.unlink(missing_ok=True)
+            with contextlib.suppress(OSError):
+                unfinished.unlink(missing_ok=True)

@@ -12,13 +12,13 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QApplication
 
 from swatch.desk.settings import Settings
-from swatch.screens.crash import CrashHook
 from swatch.screens.main_window import MainWindow
 from swatch.screens.style import look
 from swatch.terms.problems import StudioProblem
 
 if TYPE_CHECKING:
     from swatch.desk.desks import Desks
+    from swatch.screens.crash import CrashHook
 
 SCHEMES = {"light": Qt.ColorScheme.Light, "dark": Qt.ColorScheme.Dark}
 
@@ -71,11 +71,14 @@ def open_window(studio: Path | None) -> int:
     app.setApplicationDisplayName("")
     settings = Settings()
     window = make_frame(app, settings)
-    hook = CrashHook(window)
-    hook.install()
     window.show()
+    hooks: list[CrashHook] = []
 
     def begin() -> None:
+        from swatch.screens.crash import CrashHook
+
+        hooks.append(CrashHook(window))
+        hooks[0].install()
         desks = furnish(window, settings)
         folder = studio if studio is not None else next(iter(settings.recent), None)
         if folder is not None:
@@ -85,4 +88,5 @@ def open_window(studio: Path | None) -> int:
     try:
         return app.exec()
     finally:
-        hook.remove()
+        for hook in hooks:
+            hook.remove()
