@@ -47,7 +47,7 @@ ORDER BY {order}
 
 def read_evidence(sql: sqlite3.Connection) -> Evidence:
     """Read everything a prediction can rest on, inside the caller's transaction."""
-    with _no_collecting():
+    with no_collecting():
         return Evidence(
             materials=tuple(read_materials(sql)),
             bodies=tuple(_bodies(sql)),
@@ -254,7 +254,7 @@ def _covariance(values: tuple[float | None, ...]) -> Covariance:
 
 
 @contextmanager
-def _no_collecting() -> Iterator[None]:
+def no_collecting() -> Iterator[None]:
     """Keep the garbage collector from walking the growing snapshot again and again: nothing in it is garbage."""
     was = gc.isenabled()
     gc.disable()

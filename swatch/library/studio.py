@@ -22,6 +22,7 @@ from swatch.library import (
     materials,
     originals,
     photos,
+    rows,
     seal,
     settings,
     tiles,
@@ -36,6 +37,7 @@ from swatch.terms.materials import BareBody, Firing, Material, Status, WitnessCo
 from swatch.terms.measured import PhotoRead
 from swatch.terms.problems.base import Fact, StudioProblem
 from swatch.terms.problems.studio import folder_not_empty, no_studio, studio_exists
+from swatch.terms.report import Report, silent
 
 CACHE = "cache"
 _OWN = {LOCK_NAME, originals.PHOTOS, originals.QUARANTINE, CACHE, BACKUPS, FILE_NAME + disk.TEMPORARY}
@@ -207,6 +209,16 @@ class Studio:
         with self.file.reading() as sql:
             return tuple(evidence.read_firings(sql))
 
+    def bodies(self) -> tuple[str, ...]:
+        """Names of every body, whether or not its own colour is known."""
+        with self.file.reading() as sql:
+            return rows.body_names(sql)
+
+    def tiles(self) -> tuple[rows.TileRow, ...]:
+        """Every tile with its zones and current readings, those set aside too; `rows.find` searches them."""
+        with self.file.reading() as sql:
+            return rows.tile_rows(sql, self.folder)
+
     def editions(self) -> tuple[EditionRegion, ...]:
         """Editions by name, a value a region."""
         with self.file.reading() as sql:
@@ -306,6 +318,12 @@ class Studio:
     def rename_material(self, name: str, new: str) -> None:
         """Call a material otherwise."""
         materials.rename_material(self.file, name, new)
+
+    def backup(self, out: Path, report: Report = silent) -> int:
+        """Write the whole studio into one file; see `swatch.library.backup`, which also restores it."""
+        from swatch.library import backup
+
+        return backup.save(self.file, out, report)
 
     def verify(self, deep: bool = True) -> list[StudioProblem]:
         """Look for damage; `deep` also reads every original. See `verify.find_damage`."""

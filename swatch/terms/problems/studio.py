@@ -137,6 +137,6 @@ def not_a_backup(file: str, found: str) -> StudioProblem:
     return StudioProblem("not-a-backup", file=file, found=found)
 
 
-def restored_twice(folder: str) -> StudioProblem:
+def restore_needs_empty(folder: str) -> StudioProblem:
     """A backup is to be restored into a folder that is not empty."""
     return StudioProblem("restore-needs-empty-folder", folder=folder)
