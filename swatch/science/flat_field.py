@@ -25,20 +25,31 @@ ORDER_SPREAD = (0.0, 0.5, 0.4, 0.15, 0.10)
 MISFIT = 0.006
 """Standard deviation of ln light that a polynomial leaves, alike over about a sixth of the photo."""
 _INDEPENDENT_SPOTS = 36.0
+_CELLS = 16
 _EVEN = 0.02
 """Standard deviation of ln light within 5 × 5 pixels of the small photo, above which a place is no plain sheet."""
-_LEAST_SHARE = 0.03
+_LEAST_SHARE, _LEAST_PART, _LEAST_TOUCH = 0.03, 0.004, 10
+_ALIKE_LIGHT, _ALIKE_HUE = 0.4, 0.08
+TOP_LIGHT = 0.985
 _MOST_POINTS = 6000
 
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """Places of a plain surface in the photo: ``points`` (n, 2) in pixels, camera ``light`` (n, 3)."""
+    """Places of a plain surface in the photo: ``points`` (n, 2) in pixels, camera ``light`` (n, 3).
+
+    ``share`` is its part of the photo, ``clipped`` the part of the card's surroundings that is too bright.
+    """
 
     points: FloatArray
     light: FloatArray
     share: float
     clipped: float
+
+    @property
+    def seen(self) -> bool:
+        """Whether there is a sheet at all."""
+        return len(self.points) > 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,15 +87,11 @@ def surface_terms(at: FloatArray, count: int | None = None) -> FloatArray:
     return np.stack(columns[:count], axis=1)
 
 
-def find_sheet(
-    picture: Picture, around: FloatArray, card_outline: FloatArray, taken: Sequence[FloatArray]
-) -> Sheet | None:
+def find_sheet(picture: Picture, card_outline: FloatArray, taken: Sequence[FloatArray]) -> Sheet:
     """Find the plain surface the card lies on.
 
     Parameters
     ----------
-    around : (2,)
-        The card's centre, in pixels.
     card_outline : (4, 2)
         What the card covers, its frame included.
     taken : sequence of (k, 2)
@@ -92,8 +99,8 @@ def find_sheet(
 
     Returns
     -------
-    Sheet or None
-        None where no plain surface takes a fair part of the photo near the card.
+    Sheet
+        Without points where no plain surface takes a fair part of the photo near the card.
     """
     small = shrunk(picture.pixels, LONG_SIDE)
     scale = small.shape[1] / picture.size[0]
@@ -103,20 +110,15 @@ def find_sheet(
     for outline in (card_outline, *taken):
         cv2.fillPoly(free, [np.round(outline * scale).astype(np.int32)], 0)
     free = cv2.erode(free, np.ones((5, 5), np.uint8), borderValue=1)
-    even = (_roughness(ln) < _EVEN) & (free > 0) & (light.min(axis=2) > 0.02)
-    count, labels, stats, _ = cv2.connectedComponentsWithStats(even.astype(np.uint8), connectivity=4)
-    if count < 2:
-        return None
-    best = _best_component(labels, stats, ln, around * scale, card_outline * scale)
-    if best is None:
-        return None
-    mask = labels == best
-    level_top = light[mask] >= 0.985
-    clipped = float(level_top.any(axis=1).mean())
+    clipped = light.max(axis=2) >= TOP_LIGHT
+    even = (_roughness(ln) < _EVEN) & (free > 0) & (light.min(axis=2) > 0.02) & ~clipped
+    ring = _ring(small.shape[:2], card_outline * scale) & (free > 0)
+    mask = _same_surface(even, ln, ring)
+    ring_clipped = float(clipped[ring].mean()) if ring.any() else 0.0
     rows, columns = np.nonzero(mask)
     step = max(1, len(rows) // _MOST_POINTS)
     points = (np.stack([columns, rows], axis=1)[::step] + 0.5) / scale
-    return Sheet(points.astype(float), light[rows[::step], columns[::step]], float(mask.mean()), clipped)
+    return Sheet(points.astype(float), light[rows[::step], columns[::step]], float(mask.mean()), ring_clipped)
 
 
 def sheet_of_blank(blank: Picture, size: tuple[int, int]) -> Sheet:
@@ -148,21 +150,32 @@ def fit_field(sheet: Sheet, curve: GreyCurve, picture_size: tuple[int, int], cen
     spread = np.array([ORDER_SPREAD[order] for order in orders])
     # As many independent witnesses as the sheet has spots of a sixth of the photo's side.
     worth = _INDEPENDENT_SPOTS * max(sheet.share, 0.02) / len(whole)
-    pull = np.diag(np.where(spread > 0, MISFIT**2 / np.maximum(spread, 1e-9) ** 2, 0.0))
     weight = np.ones(len(whole))
+    misfit = MISFIT
     for _ in range(6):
+        pull = np.diag(np.where(spread > 0, misfit**2 / np.maximum(spread, 1e-9) ** 2, 0.0))
         weighted = whole * (weight * worth)[:, None]
         normal = weighted.T @ whole + pull
         terms = np.linalg.solve(normal, weighted.T @ target)
-        off = np.abs(target - whole @ terms).max(axis=1)
+        left = target - whole @ terms
+        off = np.abs(left).max(axis=1)
         reach = max(4.0 * 1.48 * float(np.median(off)), 0.01)
         weight = np.where(off < reach, (1 - (off / reach) ** 2) ** 2, 0.0)
-    kept = weight > 0.1
-    residual = float(np.sqrt(((target - whole @ terms)[kept] ** 2).mean())) if kept.any() else 0.0
-    misfit = max(MISFIT, residual)
+        residual = _patchiness(sheet.points, left, weight, max(picture_size))
+        misfit = max(MISFIT, residual)
     covariance = np.linalg.inv(normal)[1:, 1:] * misfit**2
     origin = surface_terms((centre[None] - middle) / half)[0]
     return Field(middle, half, terms[1:], covariance, origin, residual)
+
+
+def _patchiness(points: FloatArray, left: FloatArray, weight: FloatArray, long_side: float) -> float:
+    """Root mean square of what the surface leaves, by patches of a sixteenth of the photo: no grain of paper or sensor."""
+    cell = np.floor(points * (_CELLS / long_side)).astype(int)
+    where = cell[:, 1] * (_CELLS + 1) + cell[:, 0]
+    count = np.bincount(where, weight)
+    full = count >= 0.3 * len(points) / max(np.count_nonzero(count), 1)
+    means = np.stack([np.bincount(where, weight * left[:, c])[full] / count[full] for c in range(3)], axis=1)
+    return float(np.sqrt((means**2).mean()))
 
 
 def fit_plane(
@@ -207,21 +220,29 @@ def _roughness(ln: NDArray[np.float32]) -> FloatArray:
     return np.asarray(np.sqrt(np.maximum(cv2.blur(grey * grey, (5, 5)) - mean * mean, 0.0)))
 
 
-def _best_component(
-    labels: NDArray[Any], stats: NDArray[Any], ln: NDArray[np.float32], around: FloatArray, outline: FloatArray
-) -> int | None:
-    """The plain surface near the card with the most light on it: a large bright one before a small dark one."""
-    ring = np.zeros(labels.shape, np.uint8)
+def _ring(shape: tuple[int, ...], outline: FloatArray) -> NDArray[np.bool_]:
+    """What lies close around the card."""
+    ring = np.zeros(shape, np.uint8)
     cv2.fillPoly(ring, [np.round(outline).astype(np.int32)], 1)
     reach = max(3, round(0.25 * float(np.ptp(outline, axis=0).min())))
-    ring = cv2.dilate(ring, np.ones((2 * reach + 1, 2 * reach + 1), np.uint8))
-    touching = np.bincount(labels[ring > 0], minlength=len(stats))
-    best, best_worth = None, 0.0
-    for k in range(1, len(stats)):
-        area = float(stats[k, cv2.CC_STAT_AREA]) / labels.size
-        if area < _LEAST_SHARE or touching[k] < 10:
-            continue
-        worth = area * float(np.exp(ln[labels == k].mean()))
-        if worth > best_worth:
-            best, best_worth = k, worth
-    return best
+    return np.asarray(cv2.dilate(ring, np.ones((2 * reach + 1, 2 * reach + 1), np.uint8)) > 0)
+
+
+def _same_surface(even: NDArray[np.bool_], ln: NDArray[np.float32], ring: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """The plain surface near the card with the most light on it, with all its parts: folds and tiles divide it."""
+    count, labels, stats, _ = cv2.connectedComponentsWithStats(even.astype(np.uint8), connectivity=4)
+    touching = np.bincount(labels[ring], minlength=count)
+    sizes = stats[:, cv2.CC_STAT_AREA] / labels.size
+    large = [k for k in range(1, count) if sizes[k] >= _LEAST_PART]
+    means = {k: ln[labels == k].mean(axis=0) for k in large}
+    near = [k for k in large if touching[k] >= _LEAST_TOUCH]
+    if not near:
+        return np.zeros_like(even)
+    first = max(near, key=lambda k: float(sizes[k] * np.exp(means[k].mean())))
+    parts = []
+    for k in large:
+        off = means[k] - means[first]
+        if abs(off.mean()) < _ALIKE_LIGHT and np.abs(off - off.mean()).max() < _ALIKE_HUE:
+            parts.append(k)
+    mask = np.isin(labels, parts)
+    return mask if mask.mean() >= _LEAST_SHARE else np.zeros_like(even)

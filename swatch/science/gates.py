@@ -13,11 +13,11 @@ from swatch.science.zones import ZoneLight
 from swatch.terms.measured import Verdict
 from swatch.terms.problems import Notice
 
-SHEET_RESIDUAL = (0.012, 0.025)
+SHEET_RESIDUAL = (0.006, 0.05)
 LAMP_CHANGE = (0.05, 0.15)
 LIGHT_CHANGE = 0.6
 CARD_MEDIAN = (3.5, 5.0)
-SHEET_CLIPPED = (0.02, 0.35)
+SHEET_CLIPPED = (0.05, 0.5)
 LEAST_CLEAR_SHARE = 0.6
 FEWEST_NEUTRALS = 3
 ENDS_SHARE = 0.02
@@ -72,15 +72,15 @@ def judge_place(gates: Gates, score: float | None, corners_given: bool) -> None:
         gates.warn("card-unsure")
 
 
-def judge_light(gates: Gates, sheet: Sheet | None, field: Field, points: FloatArray) -> None:
+def judge_light(gates: Gates, sheet: Sheet, field: Field, points: FloatArray) -> None:
     """Judge the evenness of the light between the card and the zones, at `points` (n, 2)."""
     ln = field.ln(points)
     brightness, lamp = ln.mean(axis=1), ln[:, 0] - ln[:, 2]
     change, lamp_change = float(np.ptp(brightness)), float(np.ptp(lamp))
-    if sheet is None:
+    gates.grade(sheet.clipped, SHEET_CLIPPED, "sheet-too-bright", percent=round(100 * sheet.clipped))
+    if not sheet.seen:
         gates.warn("no-sheet")
         return
-    gates.grade(sheet.clipped, SHEET_CLIPPED, "sheet-too-bright", percent=round(100 * sheet.clipped))
     gates.grade(field.residual, SHEET_RESIDUAL, "light-patchy", percent=round(100 * field.residual, 1))
     gates.grade(lamp_change, LAMP_CHANGE, "mixed-light", percent=round(100 * lamp_change))
     if change > LIGHT_CHANGE:

@@ -16,7 +16,7 @@ from swatch.science.flat_field import Field, Sheet
 from swatch.science.locate import Place, find_chart, place_from_corners
 from swatch.science.patches import PatchLight, read_patches
 from swatch.science.picture import Picture, decode
-from swatch.science.uncertainty import Doubts, ZoneDoubts, zone_covariance
+from swatch.science.uncertainty import CardDoubts, ZoneDoubts, zone_covariance
 from swatch.science.zones import ZoneLight, read_zone
 from swatch.terms.colour import Lab, covariance_of
 from swatch.terms.measured import CardRead, PatchRead, PhotoRead, Point, Verdict, ZoneRead, ZoneShape
@@ -92,7 +92,7 @@ def measure(
     if not _enough_clear(judge, card, patches):
         return _refused(picture, photo, judge)
     centre = place.points(np.array([[card.columns / 2, card.rows / 2]]))[0]
-    sheet = _sheet(picture, blank, card, place, centre, outlines)
+    sheet = _sheet(picture, blank, card, place, outlines)
     fitted = _fit(picture, card, patches, sheet, centre)
     report(2, 4, "checking the card")
     left_out = _left_out(picture, card, patches, sheet, centre, fitted)
@@ -104,7 +104,7 @@ def measure(
     judged = judge.judged()
     if judged.verdict is Verdict.REFUSED:
         return PhotoRead(photo, picture.size, judged.verdict, card_read, (), judged.notices)
-    doubts = Doubts(card.lab, left_out)
+    doubts = CardDoubts(card.lab, left_out, fitted.field.residual)
     reads: list[ZoneRead] = []
     unread: list[Notice] = []
     for zone, outline in zip(zones, outlines, strict=True):
@@ -140,19 +140,12 @@ def _enough_clear(judge: gates.Gates, card: Card, patches: PatchLight) -> bool:
     return bool(enough)
 
 
-def _sheet(
-    picture: Picture,
-    blank: Picture | None,
-    card: Card,
-    place: Place,
-    centre: FloatArray,
-    outlines: list[FloatArray],
-) -> Sheet | None:
+def _sheet(picture: Picture, blank: Picture | None, card: Card, place: Place, outlines: list[FloatArray]) -> Sheet:
     if blank is not None:
         return flat_field.sheet_of_blank(blank, picture.size)
     inner = grid_corners(card.rows, card.columns)
     frame = inner + _FRAME * np.sign(inner - [card.columns / 2, card.rows / 2])
-    return flat_field.find_sheet(picture, centre, place.points(frame), outlines)
+    return flat_field.find_sheet(picture, place.points(frame), outlines)
 
 
 def _neutral(card: Card) -> NDArray[np.bool_]:
@@ -163,7 +156,7 @@ def _fit(
     picture: Picture,
     card: Card,
     patches: PatchLight,
-    sheet: Sheet | None,
+    sheet: Sheet,
     centre: FloatArray,
     without: int | None = None,
     field: Field | None = None,
@@ -177,7 +170,7 @@ def _fit(
     now = field or flat_field.flat(picture.size, centre)
     made = calibrate(light, lab, neutral, now.at(at))
     for _ in range(0 if given else ROUNDS):
-        if sheet is not None:
+        if sheet.seen:
             now = flat_field.fit_field(sheet, made.curve, picture.size, centre)
         else:
             expected = lab_to_xyz(lab)[:, 1]
@@ -189,13 +182,13 @@ def _fit(
 
 
 def _left_out(
-    picture: Picture, card: Card, patches: PatchLight, sheet: Sheet | None, centre: FloatArray, fitted: _Fitted
+    picture: Picture, card: Card, patches: PatchLight, sheet: Sheet, centre: FloatArray, fitted: _Fitted
 ) -> FloatArray:
     """CIELAB ΔE00 of each patch as read by a calibration that never saw it; unclear ones by the whole fit."""
     read = np.empty_like(card.lab)
     for k in range(len(card.lab)):
         # With a sheet the field does not come from the patches, so it stands as it is.
-        made = _fit(picture, card, patches, sheet, centre, k, fitted.field if sheet is not None else None)
+        made = _fit(picture, card, patches, sheet, centre, k, fitted.field if sheet.seen else None)
         read[k] = made.calibration.lab(patches.light[k], made.field.at(patches.centres[k : k + 1])[0])
     return delta_e_2000(read, card.lab)
 
@@ -219,7 +212,7 @@ def _card_read(card: Card, place: Place, patches: PatchLight, fitted: _Fitted, l
     )
 
 
-def _zone_read(zone: ZoneShape, light: ZoneLight, fitted: _Fitted, doubts: Doubts) -> ZoneRead:
+def _zone_read(zone: ZoneShape, light: ZoneLight, fitted: _Fitted, doubts: CardDoubts) -> ZoneRead:
     where = light.centre[None]
     factor = fitted.field.at(where)[0]
     z = light.z / factor
@@ -230,7 +223,7 @@ def _zone_read(zone: ZoneShape, light: ZoneLight, fitted: _Fitted, doubts: Doubt
     zone_doubts = ZoneDoubts(
         field_ln=float(fitted.field.doubt(where)[0]),
         glare_share=light.glare_share,
-        used_share=light.used_share,
+        lingering=light.lingering,
         high_share=light.high_share,
         low_share=light.low_share,
         noise=variation / np.sqrt(len(light.blocks)),

@@ -18,7 +18,9 @@ CENTRAL_SIDE = 0.8
 FEWEST_PIXELS = 60
 _WINDOW = 220
 """Longest side of the window a zone is read in; larger zones are averaged down to it."""
-_SEED_STEP, _SEED_SPREADS = 0.12, 6.0
+_SEED_STEP, _SEED_SPREADS = 0.10, 6.0
+_BASE = 0.2
+_LAMP_ALIKE, _SURELY_LAMP = 0.9, 0.985
 _GROW_STEP, _GROW_SPREADS = 0.012, 2.5
 _DILATED = 0.04
 _RADII_AWAY, _LEAST_LEFT = 4.0, 0.20
@@ -32,7 +34,8 @@ NEAR_TOP, NEAR_BOTTOM = 252, 3
 class ZoneLight:
     """Straightened light of a zone: mean ``z`` (3,), its blocks' means (k, 3), and how it came about.
 
-    ``used_share`` is what of the zone's central part was averaged; ``glare_share`` what shone there;
+    ``used_share`` is what of the zone's central part was averaged; ``glare_share`` what shone there and ``lingering``
+    what still seems to, as a difference of z within it;
     ``high_share`` and ``low_share`` what was near either end of the scale where it was averaged.
     """
 
@@ -40,6 +43,7 @@ class ZoneLight:
     blocks: FloatArray
     used_share: float
     glare_share: float
+    lingering: float
     high_share: float
     low_share: float
     centre: FloatArray
@@ -68,21 +72,26 @@ def read_zone(picture: Picture, polygon: FloatArray, curve: GreyCurve) -> ZoneLi
     top = float(picture.top)
     smooth = cv2.GaussianBlur(window, (0, 0), 1.0) if min(window.shape[:2]) > 12 else window
     smallest = smooth.min(axis=2).astype(np.float32) / top
-    glare = _glare(smallest, window, inside, top)
+    z_all = np.zeros((*window.shape[:2], 3))
+    levels = window[inside]
+    z_all[inside] = curve(np.stack([picture.curve[c][levels[:, c]] for c in range(3)], axis=1).astype(float))
+    glare = _glare(smallest, window.min(axis=2) >= 0.99 * top, inside, z_all)
     away = _away_from(glare, inside, total)
-    chosen = away
+    chosen, lingering = away, 0.0
     if glare.any():
-        limit = np.quantile(smallest[away], _DARKEST_SHARE)
-        chosen = away & (smallest <= limit)
-    levels = window[chosen]
-    light = np.stack([picture.curve[c][levels[:, c]] for c in range(3)], axis=1).astype(float)
-    z = curve(light)
-    eight = levels / (top / 255.0)
+        order = np.argsort(smallest[away], kind="stable")
+        darkest = z_all[away][order]
+        chosen = away & (smallest <= smallest[away][order[int(_DARKEST_SHARE * (len(order) - 1))]])
+        third, tenth = (darkest[: max(1, int(share * len(order)))].mean(axis=0) for share in (_DARKEST_SHARE, 0.1))
+        lingering = float((third - tenth).mean())
+    eight = window[chosen] / (top / 255.0)
+    z = z_all[chosen]
     return ZoneLight(
         z=_trimmed_mean(z),
         blocks=_blocks(z, chosen),
         used_share=float(away.sum() / total),
         glare_share=float((glare & inside).sum() / total),
+        lingering=lingering,
         high_share=float((eight.max(axis=1) >= NEAR_TOP).mean()),
         low_share=float((eight.min(axis=1) <= NEAR_BOTTOM).mean()),
         centre=centre,
@@ -118,22 +127,39 @@ def _window(picture: Picture, polygon: FloatArray) -> tuple[NDArray[Any], NDArra
 
 
 def _glare(
-    smallest: NDArray[np.float32], window: NDArray[Any], inside: NDArray[np.bool_], top: float
+    smallest: NDArray[np.float32], clipped: NDArray[np.bool_], inside: NDArray[np.bool_], z: FloatArray
 ) -> NDArray[np.bool_]:
     """Where the surface mirrors a light: bright spots, grown to where their slope ends, a little widened."""
     values = smallest[inside]
-    median = float(np.median(values))
-    spread = 1.4826 * float(np.median(np.abs(values - median)))
-    clipped = window.min(axis=2) >= 0.99 * top
-    seed = inside & (clipped | (smallest > median + max(_SEED_STEP, _SEED_SPREADS * spread)))
-    if not seed.any():
+    # The zone's own level is its darker part, since glare only adds; its grain is what a blur takes away, so that
+    # a wide soft glare is not taken for grain.
+    base = float(np.quantile(values, _BASE))
+    fine = (smallest - cv2.GaussianBlur(smallest, (0, 0), max(1.5, 0.04 * max(inside.shape))))[inside]
+    grain = 1.4826 * float(np.median(np.abs(fine)))
+    seed = inside & (clipped | (smallest > base + max(_SEED_STEP, _SEED_SPREADS * grain)))
+    if not seed.any() or not _lamp_coloured(z, seed & ~clipped, inside & (smallest <= base)):
         return np.zeros_like(inside)
-    around = inside & (smallest > median + max(_GROW_STEP, _GROW_SPREADS * spread))
+    around = inside & (smallest > base + max(_GROW_STEP, _GROW_SPREADS * grain))
     _, labels = cv2.connectedComponents((around | seed).astype(np.uint8), connectivity=8)
     grown = np.isin(labels, np.unique(labels[seed])) & (labels > 0)
     reach = max(1, round(_DILATED * max(inside.shape)))
     kernel = cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (2 * reach + 1, 2 * reach + 1))
     return np.asarray(cv2.dilate(grown.astype(np.uint8), kernel) > 0)
+
+
+def _lamp_coloured(z: FloatArray, bright: NDArray[np.bool_], dark: NDArray[np.bool_]) -> bool:
+    """Whether what brightens a zone is the lamp's own colour, as glare is, and not the glaze's.
+
+    In straightened light the lamp is grey: glare adds alike to all three channels.
+    """
+    if not bright.any() or not dark.any():
+        return True
+    ground = z[dark].mean(axis=0)
+    added = z[bright].mean(axis=0) - ground
+    grey = np.ones(3) / np.sqrt(3.0)
+    to_lamp = added @ grey / max(float(np.linalg.norm(added)), 1e-9)
+    to_glaze = added @ ground / max(float(np.linalg.norm(added) * np.linalg.norm(ground)), 1e-9)
+    return bool(to_lamp > _LAMP_ALIKE and (to_lamp >= to_glaze or to_lamp > _SURELY_LAMP))
 
 
 def _away_from(glare: NDArray[np.bool_], inside: NDArray[np.bool_], total: int) -> NDArray[np.bool_]:
