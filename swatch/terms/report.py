@@ -12,7 +12,7 @@ class Stopped(Exception):
 class Report(Protocol):
     """Called by long work at every step; raises `Stopped` when the user has cancelled."""
 
-    def __call__(self, done: int, total: int, what: str = "") -> None:
+    def __call__(self, done: int, total: int, what: str = "", /) -> None:
         """Say that `done` of `total` steps are over; `what` is a code that wording knows, such as ``photos``."""
 
 

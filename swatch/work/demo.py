@@ -106,7 +106,7 @@ def _build(into: Path, about: Mapping[str, str], report: Report, workers: Worker
 def _still(report: Report, done: int, total: int) -> Report:
     """Keep saying where the whole stands while one of its steps reports its own progress."""
 
-    def say(_done: int, _total: int, _what: str = "") -> None:
+    def say(_of_step: int, _steps: int, _what: str = "") -> None:
         report(done, total, "demo")
 
     return say

@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 import struct
-from typing import BinaryIO
+from typing import IO
 
 _LENGTH = struct.Struct(">Q")
 LONGEST_FRAME = 1 << 30
 
 
-def write_frame(pipe: BinaryIO, data: bytes) -> None:
+def write_frame(pipe: IO[bytes], data: bytes) -> None:
     """Send one frame."""
     pipe.write(_LENGTH.pack(len(data)) + data)
     pipe.flush()
 
 
-def read_frame(pipe: BinaryIO) -> bytes | None:
+def read_frame(pipe: IO[bytes]) -> bytes | None:
     """Wait for one frame; None when the other side is gone or sends nonsense."""
     head = _read_all(pipe, _LENGTH.size)
     if head is None:
@@ -24,7 +24,7 @@ def read_frame(pipe: BinaryIO) -> bytes | None:
     return _read_all(pipe, length) if length <= LONGEST_FRAME else None
 
 
-def _read_all(pipe: BinaryIO, size: int) -> bytes | None:
+def _read_all(pipe: IO[bytes], size: int) -> bytes | None:
     parts: list[bytes] = []
     while size:
         part = pipe.read(size)

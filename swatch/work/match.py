@@ -145,7 +145,7 @@ def _refuse(predicted: Predicted, request: MatchRequest) -> None:
 
     unknown = predicted.refused[0] == predicting.BODY_UNKNOWN
     reason = body_never_fired(request.body) if unknown else cone_beyond_tiles(str(request.cone))
-    raise StudioProblem(reason.code, **reason.facts)
+    raise StudioProblem(reason.code, None, **reason.facts)
 
 
 def _means(known: Learnt, space: Space, body: int, cone: float, report: Report) -> AllMeans:

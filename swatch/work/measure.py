@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from swatch.formats.keyword_text import CardTable, read_card
+from swatch.formats.keyword_text import read_card
 from swatch.formats.zones_file import read_zones
 from swatch.resources import resource
-from swatch.terms.measured import PhotoRead, Point, ZoneShape
+from swatch.terms.measured import CardTable, PhotoRead, Point, ZoneShape
 from swatch.terms.problems import StudioProblem, Where
 from swatch.terms.report import Report, silent
 from swatch.work.files import read_file, write_file

@@ -64,13 +64,15 @@ class StudioArrays:
     bodies: Codes
     stock: tuple[Material, ...]
     """One record per material code; a material that only tiles name has a bare one."""
+    readings: tuple[ZoneReading, ...]
+    """The readings behind the rows of the arrays."""
 
 
 def arrays_of(evidence: Evidence) -> StudioArrays:
     """Turn a snapshot into arrays; the same snapshot gives the same arrays."""
     materials, bodies, firings, shelves = Codes(), Codes(), Codes(), Codes()
-    for material in evidence.materials:
-        materials.add(material.name)
+    for one in evidence.materials:
+        materials.add(one.name)
     for body in evidence.bodies:
         bodies.add(body.body)
     for firing in evidence.firings:
@@ -81,7 +83,7 @@ def arrays_of(evidence: Evidence) -> StudioArrays:
         firings.add(reading.firing)
         for layer in reading.layers:
             materials.add(layer.material)
-    known = {fold_name(material.name): material for material in evidence.materials}
+    known = {fold_name(one.name): one for one in evidence.materials}
     stock = tuple(known.get(fold_name(name), Material(name)) for name in materials.names)
     by_name = {fold_name(firing.name): firing for firing in evidence.firings}
     runs = [by_name.get(fold_name(name)) for name in firings.names]
@@ -118,7 +120,7 @@ def arrays_of(evidence: Evidence) -> StudioArrays:
         witness_shelf=_codes(shelves.add(one.shelf, firings.find(one.firing)) for one in evidence.witnesses),
         witness_cone=_floats(one.cone_reached.position for one in evidence.witnesses),
     )
-    return StudioArrays(data, materials, bodies, stock)
+    return StudioArrays(data, materials, bodies, stock, tuple(readings))
 
 
 def layer_arrays(layerings: Sequence[Layers], materials: Codes) -> tuple[np.ndarray, np.ndarray, np.ndarray]:

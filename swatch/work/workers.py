@@ -51,7 +51,7 @@ class _Worker:
 
     def __init__(self) -> None:
         self._errors = tempfile.TemporaryFile()  # noqa: SIM115  lives as long as the process
-        hide = subprocess.CREATE_NO_WINDOW if sys.platform == "win32" else 0
+        hide = getattr(subprocess, "CREATE_NO_WINDOW", 0)
         self._process = subprocess.Popen(
             _command(),
             stdin=subprocess.PIPE,
@@ -192,7 +192,7 @@ class Workers:
         lock = threading.Lock()
         stop = threading.Event()
 
-        def listen(_done: int, _total: int, _what: str = "") -> None:
+        def listen(_of_one: int, _steps: int, _what: str = "") -> None:
             if stop.is_set():
                 raise Stopped
             try:

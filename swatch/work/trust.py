@@ -1,0 +1,69 @@
+"""How far off have predictions of this studio been, on tiles that they had not seen?"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from swatch.science import leaving_out
+from swatch.science.calibrating import WITHIN_95
+from swatch.science.leaving_out import LeftOut
+from swatch.terms.answers import Outlier, TrustAnswer, TrustLine
+from swatch.terms.report import Report, silent
+from swatch.work.learn import Learnt, learnt
+
+QUESTIONS = {
+    leaving_out.TILE: "another tile",
+    leaving_out.LAYERING: "new layering",
+    leaving_out.CONE: "another cone",
+    leaving_out.FIRING: "another firing",
+    leaving_out.MATERIAL: "unseen material",
+}
+
+
+def trust(folder: Path, report: Report = silent) -> TrustAnswer:
+    """Errors of left-out predictions by kind of question, and the tiles that do not fit the others.
+
+    Raises
+    ------
+    StudioProblem
+        The studio cannot be read, or nothing has been fired yet.
+    """
+    return trust_from(learnt(folder, report), report)
+
+
+def trust_job(asked: dict[str, Any], report: Report) -> TrustAnswer:
+    """Ask for trust in a worker."""
+    return trust(Path(asked["folder"]), report)
+
+
+def trust_from(known: Learnt, report: Report = silent) -> TrustAnswer:
+    """Trust from what is learnt."""
+    data = known.arrays.data
+    left = leaving_out.left_out(data, known.fit, report)
+    odd = leaving_out.odd_tiles(data, known.fit, left)
+    lines = [_line(name, left.of(code)) for code, name in QUESTIONS.items()]
+    outliers = [_outlier(known, int(row), float(de00)) for row, de00 in zip(odd.row, odd.de00, strict=True)]
+    return TrustAnswer(known.learnt_from, tuple(line for line in lines if line is not None), tuple(outliers))
+
+
+def _line(question: str, left: LeftOut) -> TrustLine | None:
+    if not len(left.de00):
+        return None
+    return TrustLine(
+        question,
+        len(left.de00),
+        float(np.median(left.de00)),
+        float(np.quantile(left.de00, 0.9)),
+        float(np.median(left.nearest)),
+        float(np.median(left.shifted)),
+        float((left.distance <= leaving_out.WITHIN_80).mean()),
+        float((left.distance <= WITHIN_95).mean()),
+    )
+
+
+def _outlier(known: Learnt, row: int, de00: float) -> Outlier:
+    reading = known.arrays.readings[row]
+    return Outlier(reading.tile, reading.zone, de00)
