@@ -33,6 +33,8 @@ class Measuring(PhotosInHand):
     """Reads photos in worker processes and keeps what was read."""
 
     kept = Signal(int)
+    match_wanted = Signal(object, str)
+    """A `ZoneRead` whose colour is to be matched, and what it is called."""
 
     def __init__(self, studio: OpenStudio, jobs: Jobs) -> None:
         super().__init__(studio)
@@ -207,6 +209,13 @@ class Measuring(PhotosInHand):
         changed, self._changed = self._changed, set()
         for path in changed:
             self._measure(path)
+
+    def match(self) -> None:
+        """Look for layerings that come near the chosen zone's colour; nothing needs to be kept for that."""
+        work = self.photo
+        read = work.reading(self.chosen) if work is not None else None
+        if work is not None and read is not None and self.entry is not None:
+            self.match_wanted.emit(read, f"{work.path.stem}, {self.entry.name}")
 
     # Keeping
 

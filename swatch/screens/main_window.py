@@ -22,6 +22,7 @@ from swatch.wording.text import say, say_many
 if TYPE_CHECKING:
     from swatch.desk.desks import Desks
     from swatch.terms.brought import BroughtIn
+    from swatch.terms.measured import ZoneRead
     from swatch.terms.problems import StudioProblem
 
 TABLE_ENDINGS = (".csv",)
@@ -143,6 +144,7 @@ class MainWindow(QMainWindow):
     def _join_desks(self) -> None:
         desks = self.desks
         desks.tiles.match_wanted.connect(self._match_tile)
+        desks.measuring.match_wanted.connect(self._match_photo)
         desks.measuring.kept.connect(self._kept)
         desks.measuring.photos_changed.connect(self._in_hand_changed)
         desks.next.shown.connect(self._count_next)
@@ -163,6 +165,10 @@ class MainWindow(QMainWindow):
             signal = getattr(place, name, None)
             if signal is not None:
                 signal.connect(do)
+
+    def _match_photo(self, read: ZoneRead, name: str) -> None:
+        self.desks.matching.want_colour(read.lab, name, read.covariance)
+        self.show_place("match")
 
     def _match_tile(self, zone: object) -> None:
         from swatch.desk.tiles import ZoneView

@@ -83,6 +83,8 @@ class MatchScreen(Place):
 
     code = "match"
     evidence_wanted = Signal(object)
+    photos_wanted = Signal()
+    place_wanted = Signal(str)
 
     def __init__(self, matching: Matching, studio: OpenStudio) -> None:
         super().__init__()
@@ -103,6 +105,8 @@ class MatchScreen(Place):
         matching.found_changed.connect(self._found)
         matching.wanted_changed.connect(self._found)
         matching.chosen_changed.connect(self._chosen)
+        self.controls.sources.photo_wanted.connect(self.photos_wanted)
+        self.controls.sources.tile_wanted.connect(lambda: self.place_wanted.emit("tiles"))
         self.detail.evidence_wanted.connect(self.evidence_wanted)
         self._found()
         self._chosen()

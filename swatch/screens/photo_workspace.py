@@ -113,6 +113,7 @@ class PhotoWorkspace(Place):
         self.draw = self._tool(say("Outline a zone"), self._draw_zone)
         self.corners = self._tool(say("Show the card"), self._show_card)
         self.leave_out = self._tool(say("Leave zone out"), self._leave_out)
+        self.match = self._tool(say("Match this colour"), measuring.match)
         self.away = self._tool(say("Put photo away"), measuring.put_away)
         self.cancel = self._tool(say("Cancel reading"), measuring.cancel)
         self.keep = button(say("Keep readings"), measuring.keep, main=True)
@@ -140,7 +141,7 @@ class PhotoWorkspace(Place):
     def _tools(self) -> QWidget:
         line = row(spacing=UNIT)
         line.setContentsMargins(2 * UNIT, UNIT, 2 * UNIT, UNIT)
-        for one in (self.draw, self.corners, self.leave_out):
+        for one in (self.draw, self.corners, self.leave_out, self.match):
             line.addWidget(one)
         line.addStretch(1)
         line.addWidget(self.cancel)
@@ -270,6 +271,7 @@ class PhotoWorkspace(Place):
         self.leave_out.setEnabled(entry is not None)
         self.leave_out.setText(say("Leave zone out") if entry is None or entry.wanted else say("Take zone in"))
         read = work.reading(key) if work is not None else None
+        self.match.setEnabled(read is not None)
         callout = None
         if entry is not None and read is not None and read.warnings and entry.wanted:
             happened, next_step = notice_in_words(read.warnings[0])

@@ -1,0 +1,87 @@
+import pytest
+from small_studio import READINGS, make_studio
+
+from swatch.desk.opening import OpenStudio
+from swatch.desk.settings import Settings
+from swatch.desk.tiles import Order, Tiles, view_tiles
+from swatch.terms.evidence import Sheen, Stage
+
+
+@pytest.fixture
+def opened(qtbot, tmp_path):
+    studio = OpenStudio(Settings())
+    tiles = Tiles(studio)
+    assert studio.open(make_studio(tmp_path / "studio"))
+    yield studio, tiles
+    studio.close()
+
+
+def names(tiles):
+    return [tiles.grid.data(tiles.grid.index(row)) for row in range(tiles.grid.rowCount())]
+
+
+def test_readings_become_tiles_with_zones():
+    tiles = {(tile.tile, tile.stage): tile for tile in view_tiles(READINGS)}
+    assert [zone.zone for zone in tiles["T1", Stage.FIRED].zones] == ["A", "B"]
+    assert tiles["T1", Stage.FIRED].summary == "Moss"
+    assert tiles["T3", Stage.FIRED].summary == "Moss › Amber"
+
+
+def test_several_readings_of_a_zone_are_averaged_but_known_no_better():
+    one = READINGS[0]
+    two = one.__class__(**{**{f: getattr(one, f) for f in one.__slots__}, "reading": 2, "lab": one.lab._replace(L=44.0)})
+    (tile,) = view_tiles([one, two])
+    assert tile.zones[0].lab.L == pytest.approx(42.0)
+    assert tile.zones[0].known_to == pytest.approx(view_tiles([one])[0].zones[0].known_to)
+
+
+def test_only_fired_tiles_lie_there_at_first(opened):
+    _studio, tiles = opened
+    tiles.filter(order=Order.NAME)
+    assert names(tiles) == ["T1", "T2", "T3"]
+    tiles.filter(stages=frozenset(Stage))
+    assert "S1" in names(tiles)
+
+
+@pytest.mark.parametrize(
+    ("filters", "left"),
+    [
+        ({"material": "Amber"}, ["T2", "T3"]),
+        ({"body": "Dunbank"}, ["T3"]),
+        ({"coats": 2.0}, ["T1", "T3"]),
+        ({"text": "gloss t2"}, ["T2"]),
+        ({"text": "MOSS amber"}, ["T3"]),
+        ({"text": "nothing"}, []),
+    ],
+)
+def test_filters_let_through_what_is_like_that(opened, filters, left):
+    _studio, tiles = opened
+    tiles.filter(order=Order.NAME, **filters)
+    assert names(tiles) == left
+    tiles.clear_filters()
+    assert names(tiles) == ["T1", "T2", "T3"]
+
+
+def test_sheen_is_recorded_and_taken_back(opened):
+    studio, tiles = opened
+    tiles.choose("T2")
+    tiles.set_sheen(tiles.chosen.zones[0], Sheen.MATT)
+    assert tiles.chosen.zones[0].reading.sheen is Sheen.MATT
+    studio.do(lambda records: records.undo())
+    assert tiles.chosen.zones[0].reading.sheen is Sheen.GLOSS
+
+
+def test_faults_are_flipped_one_by_one(opened):
+    _studio, tiles = opened
+    tiles.choose("T2")
+    tiles.set_faults(tiles.chosen.zones[0], ["ran", "crazed"])
+    assert tiles.chosen.zones[0].reading.faults == ("ran", "crazed")
+    tiles.set_faults(tiles.chosen.zones[0], [])
+    assert tiles.chosen.zones[0].reading.faults == ()
+
+
+def test_sheen_can_be_taken_away_again(opened):
+    _studio, tiles = opened
+    tiles.choose("T2")
+    tiles.set_sheen(tiles.chosen.zones[0], None)
+    assert tiles.chosen.zones[0].reading.sheen is None
