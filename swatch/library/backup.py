@@ -18,6 +18,7 @@ from swatch.library import disk
 from swatch.library.file import FILE_NAME, RecordsFile, connect, mended
 from swatch.library.migrations import program_version, version_of
 from swatch.library.originals import PHOTOS, path_of, sha256_of
+from swatch.terms.problems.base import StudioProblem
 from swatch.terms.problems.studio import not_a_backup, photo_damaged, photo_missing, restore_needs_empty
 from swatch.terms.report import Report, silent
 
@@ -94,10 +95,8 @@ def _write(part: Path, folder: Path, records: Path, photos: list[tuple[str, str,
                 inside = f"{PHOTOS}/{sha256[:2]}/{path.name}"
                 if not path.is_file():
                     raise photo_missing(name, sha256)
-                with (
-                    path.open("rb") as source,
-                    archive.open(zipfile.ZipInfo(inside), "w", force_zip64=True) as target,
-                ):
+                info = zipfile.ZipInfo(inside)
+                with path.open("rb") as source, archive.open(info, "w", force_zip64=True) as target:
                     if _pour(source, target) != sha256:
                         raise photo_damaged(name, sha256)
                 contents[inside] = sha256
@@ -148,10 +147,12 @@ def _contents(archive: zipfile.ZipFile, name: str) -> dict[str, str]:
 
 def _check_records(part: Path, name: str) -> None:
     with closing(connect(part / FILE_NAME, "ro")) as sql:
-        version_of(sql, part)
         try:
+            version_of(sql, part)
             found = sql.execute("PRAGMA integrity_check(1)").fetchone()[0]
-        except sqlite3.DatabaseError as error:
+        except (sqlite3.DatabaseError, StudioProblem) as error:
+            if isinstance(error, StudioProblem) and error.code == "studio-newer":
+                raise
             raise not_a_backup(name, str(error)) from error
         if found != "ok":
             raise not_a_backup(name, str(found))

@@ -160,9 +160,10 @@ def read_weighings(sql: sqlite3.Connection) -> Iterator[Weighing]:
 
 
 class ZoneLayers:
-    """The layers of every zone, with the method and lot of the one on top."""
+    """The layers of every zone, with the method and lot of the one on top; and cones by their text."""
 
     def __init__(self, sql: sqlite3.Connection) -> None:
+        self.cones = _Cones()
         self._rows: dict[int, list[tuple[Layer, int, str | None, str | None]]] = {}
         self._same: dict[tuple[str, float, int], Layer] = {}
         self._known: dict[tuple[Layer, ...], Layers] = {}
@@ -197,7 +198,8 @@ class _Cones(dict[str | None, Cone | None]):
 
 
 def _readings(sql: sqlite3.Connection) -> Iterator[ZoneReading]:
-    layers, cones = ZoneLayers(sql), _Cones()
+    layers = ZoneLayers(sql)
+    cones = layers.cones
     stages = {stage.value: stage for stage in Stage}
     sheens: dict[str | None, Sheen | None] = {None: None, **{sheen.value: sheen for sheen in Sheen}}
     order = "ware.folded, zone.folded, reading.stage, reading.number"

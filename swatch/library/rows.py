@@ -12,7 +12,7 @@ from pathlib import Path
 
 from swatch.library.evidence import NO_COVARIANCE, ZoneLayers, no_collecting
 from swatch.library.originals import path_of
-from swatch.library.words import cone_of, notices_of
+from swatch.library.words import notices_of
 from swatch.terms.colour import Covariance, Lab
 from swatch.terms.cone import Cone
 from swatch.terms.evidence import Sheen, Stage
@@ -143,31 +143,28 @@ def _reading_row(row: tuple[object, ...], layers: ZoneLayers, folder: Path) -> R
     sha256, suffix, photo_name, polygon, zone_lot = photo
     return ReadingRow(
         id=_int(reading),
-        stage=Stage(stage),
+        stage=Stage(str(stage)),
         number=_int(number),
         lab=Lab(*lab_and_covariance[:3]),  # type: ignore[arg-type]
         covariance=NO_COVARIANCE if lab_and_covariance[3] is None else Covariance(*lab_and_covariance[3:]),  # type: ignore[arg-type]
         layers=found,
-        cone=cone_of(_text(cone)),
+        cone=layers.cones[_text(cone)],
         firing=_text(firing),
         shelf=_text(shelf) or None,
         refires=_int(refires),
         session=_text(session),
         method=method,
         lot=lot or _text(zone_lot),
-        sheen=None if sheen is None else Sheen(sheen),
+        sheen=None if sheen is None else Sheen(str(sheen)),
         faults=tuple((_text(faults) or "").split()),
         variation_de00=None if variation is None else float(str(variation)),
         warnings=() if warnings == "[]" else notices_of(str(warnings), _text(photo_name)),
         set_aside=bool(aside),
-        photo=None
-        if sha256 is None
-        else _photo_of(folder, str(sha256), str(suffix), str(photo_name), _text(polygon)),
+        photo=None if sha256 is None else _photo_of(folder, *map(str, (sha256, suffix, photo_name, polygon))),
     )
 
 
-def _photo_of(folder: Path, sha256: str, suffix: str, name: str, polygon: str | None) -> PhotoOf:
-    outline = polygon or "[]"
+def _photo_of(folder: Path, sha256: str, suffix: str, name: str, outline: str) -> PhotoOf:
     thumbnail = f"{sha256[:24]}-{hashlib.sha256(outline.encode()).hexdigest()[:12]}"
     return PhotoOf(sha256, path_of(folder, sha256, suffix), name, outline, thumbnail)
 
@@ -177,13 +174,8 @@ def _search(name: str, body: str | None, zones: dict[int, tuple[str, list[Readin
     for zone, readings in zones.values():
         words.append(zone)
         for reading in readings:
-            words += [
-                format_layers(reading.layers),
-                reading.firing or "",
-                reading.session or "",
-                reading.lot or "",
-            ]
-            words += [f"cone {reading.cone}" if reading.cone else "", *reading.faults]
+            words += [format_layers(reading.layers), f"cone {reading.cone}" if reading.cone else ""]
+            words += [reading.firing or "", reading.session or "", reading.lot or "", *reading.faults]
     return fold_name(" ".join(dict.fromkeys(words)))
 
 

@@ -47,3 +47,9 @@ def break_open(folder: Path) -> None:
 def put(folder: Path) -> None:
     """Seal the records as they are."""
     disk.write_whole(folder / SEAL_NAME, json.dumps({"sha256": sha256_of(folder / _RECORDS)}).encode())
+
+
+def leave_off(folder: Path) -> None:
+    """Take away what there is of a seal that could not be put."""
+    for name in (SEAL_NAME, SEAL_NAME + disk.TEMPORARY):
+        disk.remove(folder / name)

@@ -139,8 +139,10 @@ class Studio:
         self.file.close()
         if self._lock is not None:
             try:
-                with mended(self.folder):
-                    seal.put(self.folder)
+                seal.put(self.folder)
+            except OSError:
+                # All is kept by now. A full disk costs the seal only: the studio opens as one that was not closed.
+                seal.leave_off(self.folder)
             finally:
                 self._lock.release()
                 self._lock = None

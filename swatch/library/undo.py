@@ -10,6 +10,7 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from graphlib import TopologicalSorter
 from itertools import groupby
 from operator import itemgetter
 
@@ -46,11 +47,15 @@ class UndoLog:
         rows = self.sql.execute("SELECT name FROM main.sqlite_schema WHERE type = 'table'").fetchall()
         self.tables = sorted(name for (name,) in rows if name != "migration" and not name.startswith("sqlite_"))
         self.columns = [self._columns(table) for table in self.tables]
+        self.texts: dict[tuple[int, int], tuple[str, int]] = {}
         wide = ", ".join(f"c{k}" for k in range(max(map(len, self.columns))))
         self.sql.execute(f"CREATE TEMP TABLE note (seq INTEGER PRIMARY KEY, tab, op, {wide})")
         for number, (table, columns) in enumerate(zip(self.tables, self.columns)):
             for trigger in _triggers(number, table, columns):
                 self.sql.execute(trigger)
+            for op in (_ADDED, _REMOVED, _CHANGED):
+                self.texts[number, op] = _put_back_text(table, columns, op)
+        self.children_first = self._children_first()
 
     def mark(self) -> int:
         """Tell where the notes stand; those of the next change come behind it."""
@@ -68,19 +73,29 @@ class UndoLog:
         """Put every row of `step` back as it was, last touched first; return the step that does it again."""
         self.sql.execute("PRAGMA defer_foreign_keys = ON")
         mark = self.mark()
-        upper = step.last
-        while upper > step.first:
-            notes = self.sql.execute(
-                "SELECT * FROM temp.note WHERE seq > ? AND seq <= ? ORDER BY seq DESC LIMIT ?",
-                (step.first, upper, _CHUNK),
-            ).fetchall()
-            for (tab, op), run in groupby(notes, key=itemgetter(1, 2)):
-                self._put_back(tab, op, [note[3:] for note in run])
-            upper = notes[-1][0] - 1
+        within = (step.first, step.last)
+        ops = {op for (op,) in self.sql.execute("SELECT DISTINCT op FROM note WHERE seq > ? AND seq <= ?", within)}
+        if len(ops) == 1 and ops != {_CHANGED}:
+            # Only rows that go, or only rows that come: a table at a time is many times faster.
+            for tab in self.children_first if ops == {_ADDED} else reversed(self.children_first):
+                self._replay(step, f"AND tab = {tab}")
+        else:
+            self._replay(step, "")
         back = self.step_since(step.code, step.facts, mark)
         if back is None:
             raise RuntimeError(f"the step {step.code} had nothing to put back")
         return back
+
+    def _replay(self, step: Step, which: str) -> None:
+        upper = step.last
+        while upper > step.first:
+            notes = self.sql.execute(
+                f"SELECT * FROM temp.note WHERE seq > ? AND seq <= ? {which} ORDER BY seq DESC LIMIT {_CHUNK}",
+                (step.first, upper),
+            ).fetchall()
+            for (tab, op), run in groupby(notes, key=itemgetter(1, 2)):
+                self._put_back(tab, op, [note[3:] for note in run])
+            upper = notes[-1][0] - 1 if notes else step.first
 
     def keep(self, step: Step) -> None:
         """Remember a new step after its transaction; what had been undone can no longer be done again."""
@@ -108,18 +123,31 @@ class UndoLog:
         return [row[1] for row in self.sql.execute(f'PRAGMA main.table_info("{table}")')]
 
     def _put_back(self, tab: int, op: int, rows: list[tuple[object, ...]]) -> None:
-        table, columns = self.tables[tab], self.columns[tab]
-        if op == _ADDED:
-            self.sql.executemany(f'DELETE FROM main."{table}" WHERE id = ?', [row[:1] for row in rows])
-            return
-        if op == _REMOVED:
-            marks = ", ".join("?" * len(columns))
-            text = f'INSERT INTO main."{table}" ({_listed(columns)}) VALUES ({marks})'
-            self.sql.executemany(text, [row[: len(columns)] for row in rows])
-            return
-        sets = ", ".join(f'"{column}" = ?' for column in columns[1:])
-        text = f'UPDATE main."{table}" SET {sets} WHERE id = ?'
-        self.sql.executemany(text, [(*row[1 : len(columns)], row[0]) for row in rows])
+        text, n = self.texts[tab, op]
+        if op == _CHANGED:
+            self.sql.executemany(text, [(*row[1:n], row[0]) for row in rows])
+        else:
+            self.sql.executemany(text, [row[:n] for row in rows])
+
+    def _children_first(self) -> list[int]:
+        """Order the tables so that none comes before one that speaks of it."""
+        parents = {
+            table: {row[2] for row in self.sql.execute(f'PRAGMA main.foreign_key_list("{table}")')} - {table}
+            for table in self.tables
+        }
+        order = list(TopologicalSorter(parents).static_order())
+        return [self.tables.index(table) for table in reversed(order)]
+
+
+def _put_back_text(table: str, columns: list[str], op: int) -> tuple[str, int]:
+    """Write the statement that takes one note back, and tell how many of the note's values it needs."""
+    if op == _ADDED:
+        return f'DELETE FROM main."{table}" WHERE id = ?', 1
+    if op == _REMOVED:
+        marks = ", ".join("?" * len(columns))
+        return f'INSERT INTO main."{table}" ({_listed(columns)}) VALUES ({marks})', len(columns)
+    sets = ", ".join(f'"{column}" = ?' for column in columns[1:])
+    return f'UPDATE main."{table}" SET {sets} WHERE id = ?', len(columns)
 
 
 def _triggers(number: int, table: str, columns: list[str]) -> list[str]:

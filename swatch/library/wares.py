@@ -70,23 +70,26 @@ def _put_ware(names: Names, pairs: Pairs, measure_again: bool) -> None:
         "AND ifnull(material_id, 0) = 0",
         (first.kind, folded, edition or 0),
     ).fetchone()
-    fields = {"kind": first.kind, "name": name, "folded": folded, "edition_id": edition}
+    rows = [row for row, _ in pairs]
+    said = _ware_facts(names, found is None, rows)
+    fields = {"kind": first.kind, "name": name, "folded": folded, "edition_id": edition, **said}
     ware = found[0] if found else add_row(sql, "ware", fields)
-    changed = _put_ware_facts(names, ware, found is None, [row for row, _ in pairs])
+    changed = bool(found and said) and set_fields(sql, "ware", ware, row_of(sql, "ware", ware), said)
     events = FireEvents(names, ware, new=found is None)
     for _, places in _grouped((fold_name(row.zone), k) for k, (row, _) in enumerate(pairs)):
         _Zone(names, ware, edition, events, [pairs[k] for k in places]).put(changed, measure_again)
 
 
-def _put_ware_facts(names: Names, ware: int, new: bool, rows: Sequence[WareRow]) -> bool:
-    wanted: dict[str, object] = {}
+def _ware_facts(names: Names, new: bool, rows: Sequence[WareRow]) -> dict[str, object]:
+    """What the rows say of the ware itself."""
+    said: dict[str, object] = {}
     bodies = [row.body for row in rows if new or "body" in row.given]
     if bodies and rows[0].kind != "piece":
-        wanted["body_id"] = names.of_or_none("body", _agreed(rows[0].ware, "body", bodies))
+        said["body_id"] = names.of_or_none("body", _agreed(rows[0].ware, "body", bodies))
     roles = [row.role for row in rows if new or "role" in row.given]
     if roles and rows[0].kind == "piece":
-        wanted["role"] = _agreed(rows[0].ware, "role", roles, empty="piece") or "piece"
-    return bool(wanted) and set_fields(names.sql, "ware", ware, row_of(names.sql, "ware", ware), wanted)
+        said["role"] = _agreed(rows[0].ware, "role", roles, empty="piece") or "piece"
+    return said
 
 
 class _Zone:

@@ -298,3 +298,17 @@ def test_a_studio_may_be_moved(folder, tmp_path):
     shutil.move(folder, tmp_path / "elsewhere é #1?")
     with Studio.open(tmp_path / "elsewhere é #1?") as studio:
         assert studio.verify() == []
+
+
+def test_a_disk_that_is_full_at_closing_costs_the_seal_only(studio, monkeypatch):
+    def full(*_: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    put(studio)
+    with monkeypatch.context() as patch:
+        patch.setattr(disk, "write", full)
+        studio.close()
+    assert not (studio.folder / SEAL_NAME).exists()
+    with Studio.open(studio.folder) as again:
+        assert [material.name for material in again.materials()] == ["Rill"]
+        assert again.verify() == []

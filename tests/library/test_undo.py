@@ -7,6 +7,7 @@ import sqlite3
 import string
 
 import pytest
+from rows_of_every_table import ALL, every
 
 from swatch.library import undo as undo_module
 from swatch.library.file import FILE_NAME
@@ -213,3 +214,27 @@ def test_a_long_session_forgets_its_oldest_steps(studio, monkeypatch):
         pass
     assert [row[0] for row in studio.file.sql.execute("SELECT name FROM kiln")] == ["a", "b"]
     assert studio.file.sql.execute("SELECT count(*) FROM temp.note").fetchone() == (3,)
+
+
+def test_tables_brought_in_are_taken_back_and_brought_in_again(studio):
+    states = [dump(studio)]
+    for put, rows in ALL:
+        getattr(studio, put)(rows, every(type(rows[0])))
+        states.append(dump(studio))
+    for state in reversed(states[:-1]):
+        studio.undo()
+        assert dump(studio) == state
+    for state in states[1:]:
+        studio.redo()
+        assert dump(studio) == state
+
+
+def test_a_tile_taken_out_comes_back_whole(studio):
+    for put, rows in ALL:
+        getattr(studio, put)(rows, every(type(rows[0])))
+    before = dump(studio)
+    studio.remove_tiles([tile.id for tile in studio.tiles()])
+    assert studio.tiles() == ()
+    assert "reading" in studio.touched
+    studio.undo()
+    assert dump(studio) == before
