@@ -206,7 +206,7 @@ def render(seed, card: Card, *, size=(2000, 1500), group=None, spoilt=None, pape
 
     # Chart and tiles on a plane 1 × 1 (4 : 3).
     pitch = np.array([0.052, 0.052 * 4 / 3])
-    chart_at = np.array([rng.uniform(0.06, 0.20), rng.uniform(0.12, 0.45)])
+    chart_at = np.array([rng.uniform(0.05, 0.11), rng.uniform(0.12, 0.40)])
     grid = grid_centres(card.rows, card.columns)
     margin = 0.35
     paint(chart_at + pitch * np.array([[-margin, -margin], [6 + margin, -margin], [6 + margin, 4 + margin],
@@ -215,7 +215,7 @@ def render(seed, card: Card, *, size=(2000, 1500), group=None, spoilt=None, pape
     for k, centre in enumerate(grid):
         paint(chart_at + pitch * (centre + box), k)
     zones, truth, gloss = {}, {}, {}
-    spots = [(x, y) for y in (0.14, 0.38, 0.62, 0.86) for x in (0.53, 0.65, 0.77, 0.89)]
+    spots = [(x, y) for y in (0.14, 0.38, 0.62, 0.86) for x in (0.55, 0.67, 0.79, 0.91)]
     spots += [(x, 0.86) for x in (0.12, 0.24, 0.36)]
     order = rng.permutation(len(spots))[:n_tiles]
     for k, spot in enumerate(order):

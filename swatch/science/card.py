@@ -54,8 +54,8 @@ def grid_centres(rows: int, columns: int) -> FloatArray:
     return np.stack([across.ravel() + 0.5, down.ravel() + 0.5], axis=1).astype(float)
 
 
-def grid_corners(rows: int, columns: int) -> FloatArray:
+def grid_corners(rows: int, columns: int, share: float = PATCH_SHARE) -> FloatArray:
     """Outer corners of the outermost patches in the same units, patch 1 and then round the card: (4, 2)."""
-    edge = 0.5 * (1.0 - PATCH_SHARE)
+    edge = 0.5 * (1.0 - share)
     right, low = columns - edge, rows - edge
     return np.array([[edge, edge], [right, edge], [right, low], [edge, low]])

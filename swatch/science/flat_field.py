@@ -169,11 +169,11 @@ def fit_field(sheet: Sheet, curve: GreyCurve, picture_size: tuple[int, int], cen
 
 
 def _patchiness(points: FloatArray, left: FloatArray, weight: FloatArray, long_side: float) -> float:
-    """Root mean square of what the surface leaves, by patches of a sixteenth of the photo: no grain of paper or sensor."""
+    """Root mean square of what the surface leaves, by sixteenths of the photo: no grain of paper or sensor."""
     cell = np.floor(points * (_CELLS / long_side)).astype(int)
     where = cell[:, 1] * (_CELLS + 1) + cell[:, 0]
     count = np.bincount(where, weight)
-    full = count >= 0.3 * len(points) / max(np.count_nonzero(count), 1)
+    full = count >= 0.3 * len(points) / max(int(np.count_nonzero(count)), 1)
     means = np.stack([np.bincount(where, weight * left[:, c])[full] / count[full] for c in range(3)], axis=1)
     return float(np.sqrt((means**2).mean()))
 

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from swatch.science.card import Card, grid_centres, grid_corners
+from swatch.science.card import PATCH_SHARE, Card, grid_centres, grid_corners
 from swatch.science.colour_math import FloatArray, lab_to_srgb, srgb_decode
 from swatch.science.picture import Picture, eight_bits, shrunk
+from swatch.science.settle import CELL, settled
 from swatch.terms.measured import Point
 from swatch.terms.problems.photo import card_corners_wrong
 
@@ -24,10 +25,14 @@ _NARROWEST_PATCH = 6.0
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """A card found in a photo: ``to_photo`` (3, 3) leads from the card's grid to pixels."""
+    """A card found in a photo: ``to_photo`` (3, 3) leads from the card's grid to pixels.
+
+    ``share`` is the side of a patch over the distance between patches.
+    """
 
     to_photo: FloatArray
     score: float
+    share: float = PATCH_SHARE
 
     def points(self, on_grid: FloatArray) -> FloatArray:
         """Pixels of points given on the card's grid: (n, 2)."""
@@ -49,7 +54,21 @@ def find_chart(picture: Picture, card: Card) -> Place | None:
                 best = place
         if best is not None and best.score >= SURE_SCORE:
             break
-    return best
+    return None if best is None else _settled(picture, card, best)
+
+
+def _settled(picture: Picture, card: Card, place: Place) -> Place:
+    """Move the grid onto the patches, where enough of them stand out, and it fits no worse."""
+    # Enough pixels for the straightened card; more would only be averaged.
+    scale = min(1.0, 2.0 * CELL / max(_patch_side(place.to_photo, card), 1.0))
+    small = shrunk(picture.pixels, max(1, round(scale * max(picture.size))))
+    zoom = np.diag([small.shape[1] / picture.size[0], small.shape[0] / picture.size[1], 1.0])
+    better = settled(eight_bits(small), zoom @ place.to_photo, card.rows, card.columns)
+    if better is None:
+        return place
+    to_photo, share = np.linalg.inv(zoom) @ better[0], better[1]
+    moved = replace(_scored(picture, small, card, to_photo / to_photo[2, 2]), share=share)
+    return moved if moved.score > place.score - 0.02 else place
 
 
 def place_from_corners(picture: Picture, card: Card, corners: Sequence[Point]) -> Place:
@@ -79,7 +98,8 @@ def place_from_corners(picture: Picture, card: Card, corners: Sequence[Point]) -
     places = [_scored(picture, small, card, _homography(card, np.roll(points, -k, axis=0))) for k in range(4)]
     given = places[0]
     best = max(places, key=lambda place: place.score)
-    return best if given.score < ASK_SCORE and best.score >= SURE_SCORE else given
+    chosen = best if given.score < ASK_SCORE and best.score >= SURE_SCORE else given
+    return _settled(picture, card, chosen) if chosen.score >= ASK_SCORE else chosen
 
 
 def _homography(card: Card, points: FloatArray) -> FloatArray:

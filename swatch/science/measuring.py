@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -27,6 +27,8 @@ from swatch.terms.report import Report, silent
 __all__ = ["decode", "measure"]
 
 ROUNDS = 3
+ODD_DE00, ODD_MEDIANS, ODD_MOST = 12.0, 4.5, 0.2
+"""A patch left out this far off, in ΔE00 and in medians of the card, is covered or shone upon."""
 _FRAME = 0.75
 """How far a card's frame reaches beyond its outermost patches, in patches."""
 
@@ -96,6 +98,15 @@ def measure(
     fitted = _fit(picture, card, patches, sheet, centre)
     report(2, 4, "checking the card")
     left_out = _left_out(picture, card, patches, sheet, centre, fitted)
+    odd = _odd_patches(patches, left_out)
+    if odd.any():
+        patches = replace(patches, odd=patches.odd | odd)
+        if not _enough_clear(judge, card, patches):
+            return _refused(picture, photo, judge)
+        fitted = _fit(picture, card, patches, sheet, centre)
+        left_out = _left_out(picture, card, patches, sheet, centre, fitted)
+    if patches.odd.any():
+        judge.warn("card-patches-odd", n_patches=int(patches.odd.sum()))
     card_read = _card_read(card, place, patches, fitted, left_out)
     at = np.vstack([patches.centres, *(outline.mean(axis=0)[None] for outline in outlines)])
     gates.judge_light(judge, sheet, fitted.field, at)
@@ -138,6 +149,12 @@ def _enough_clear(judge: gates.Gates, card: Card, patches: PatchLight) -> bool:
         bright = (patches.clipped_high > patches.clipped_low)[~clear].mean() >= 0.5
         judge.refuse("card-too-bright" if bright else "card-too-dark", n_clear=int(clear.sum()))
     return bool(enough)
+
+
+def _odd_patches(patches: PatchLight, left_out: FloatArray) -> NDArray[np.bool_]:
+    """Patches so far off that something lies or shines on them; many of them mean something else."""
+    odd = patches.clear & (left_out > max(ODD_DE00, ODD_MEDIANS * float(np.median(left_out))))
+    return odd if odd.mean() <= ODD_MOST else np.zeros_like(odd)
 
 
 def _sheet(picture: Picture, blank: Picture | None, card: Card, place: Place, outlines: list[FloatArray]) -> Sheet:
@@ -195,7 +212,7 @@ def _left_out(
 
 def _card_read(card: Card, place: Place, patches: PatchLight, fitted: _Fitted, left_out: FloatArray) -> CardRead:
     read = fitted.calibration.lab(patches.light, fitted.field.at(patches.centres))
-    corners = place.points(grid_corners(card.rows, card.columns))
+    corners = place.points(grid_corners(card.rows, card.columns, place.share))
     patch_reads = tuple(
         PatchRead(k + 1, Lab(*card.lab[k].tolist()), Lab(*read[k].tolist()), float(left_out[k]))
         for k in range(len(card.lab))

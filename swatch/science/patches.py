@@ -15,26 +15,32 @@ from swatch.science.picture import Picture
 
 CENTRAL_HALF = 0.25
 """Half the side of the part of a patch that is read, over the distance between patches."""
-TRIMMED = 0.10
+TRIMMED = 0.25
 CLIPPED_HIGH, CLIPPED_LOW = 254, 1
 MOST_CLIPPED_SHARE = 0.02
+MOST_UNEVEN = 28.0
+"""8-bit levels between a patch's lowest and highest tenth above which a shadow's edge or a glare lies on it."""
 _MOST_PIXELS = 40_000
 
 
 @dataclass(frozen=True, slots=True)
 class PatchLight:
-    """Each patch of the card as seen: mean linear light (n, 3), its standard error, what is clipped."""
+    """Each patch of the card as seen: mean linear light (n, 3), and what of it is clipped.
+
+    ``odd`` marks patches that something lies or shines on, once that is known.
+    """
 
     light: FloatArray
-    noise: FloatArray
     clipped_high: FloatArray
     clipped_low: FloatArray
     centres: FloatArray
+    odd: NDArray[np.bool_]
 
     @property
     def clear(self) -> NDArray[np.bool_]:
-        """Which patches can be used: hardly a pixel at either end of the scale."""
-        return np.asarray((self.clipped_high <= MOST_CLIPPED_SHARE) & (self.clipped_low <= MOST_CLIPPED_SHARE))
+        """Which patches can be used: hardly a pixel at either end of the scale, and nothing on them."""
+        inside = (self.clipped_high <= MOST_CLIPPED_SHARE) & (self.clipped_low <= MOST_CLIPPED_SHARE)
+        return np.asarray(inside & ~self.odd)
 
 
 def read_patches(picture: Picture, card: Card, place: Place) -> PatchLight:
@@ -45,8 +51,8 @@ def read_patches(picture: Picture, card: Card, place: Place) -> PatchLight:
     for centre in centres:
         levels = pixels_inside(picture, place.points(centre + square))
         rows.append(_patch(levels, picture))
-    light, noise, high, low = (np.array(column) for column in zip(*rows, strict=True))
-    return PatchLight(light, noise, high, low, place.points(centres))
+    light, high, low, uneven = (np.array(column) for column in zip(*rows, strict=True))
+    return PatchLight(light, high, low, place.points(centres), uneven > MOST_UNEVEN)
 
 
 def pixels_inside(picture: Picture, polygon: FloatArray) -> NDArray[np.generic]:
@@ -63,27 +69,23 @@ def pixels_inside(picture: Picture, polygon: FloatArray) -> NDArray[np.generic]:
     return np.asarray(window[::step, ::step][mask[::step, ::step] > 0])
 
 
-def _patch(levels: NDArray[np.generic], picture: Picture) -> tuple[FloatArray, FloatArray, float, float]:
+def _patch(levels: NDArray[np.generic], picture: Picture) -> tuple[FloatArray, float, float, float]:
+    """Mean light, shares clipped high and low, and how uneven in 8-bit levels."""
     if len(levels) < 4:
-        return np.zeros(3), np.ones(3), 0.0, 1.0
-    deep = picture.top > 255
-    eight = levels >> 8 if deep else levels  # type: ignore[operator]
+        return np.zeros(3), 0.0, 1.0, 0.0
+    eight = levels.astype(float) / (picture.top / 255.0)
     high = float((eight.max(axis=1) >= CLIPPED_HIGH).mean())
     low = float((eight.min(axis=1) <= CLIPPED_LOW).mean())
-    light, noise = np.empty(3), np.empty(3)
-    for c in range(3):
-        light[c], noise[c] = _trimmed(np.bincount(levels[:, c], minlength=picture.top + 1), picture.curve[c])
-    return light, noise, high, low
+    tenths = np.quantile(eight, [0.1, 0.9], axis=0)
+    histograms = (np.bincount(levels[:, c], minlength=picture.top + 1) for c in range(3))
+    light = np.array([_trimmed(histogram, picture.curve[c]) for c, histogram in enumerate(histograms)])
+    return light, high, low, float((tenths[1] - tenths[0]).max())
 
 
-def _trimmed(histogram: NDArray[np.intp], curve: FloatArray) -> tuple[float, float]:
-    """Mean of a histogram's light without its lowest and highest tenth, and that mean's standard error."""
+def _trimmed(histogram: NDArray[np.intp], curve: FloatArray) -> float:
+    """Mean of a histogram's light without its lowest and highest quarter."""
     total = int(histogram.sum())
     cut = int(TRIMMED * total)
     reached = np.cumsum(histogram)
     kept = np.clip(np.minimum(reached, total - cut) - np.maximum(reached - histogram, cut), 0, None)
-    light = curve.astype(float)
-    mean = float((kept * light).sum() / kept.sum())
-    spread = float((histogram * (light - mean) ** 2).sum() / total)
-    # Neighbouring pixels of a JPEG are not independent: each 8 × 8 block counts as about four.
-    return mean, float(np.sqrt(spread / max(total / 16.0, 1.0)))
+    return float((kept * curve.astype(float)).sum() / kept.sum())

@@ -20,7 +20,7 @@ LOCAL_WEIGHT, MEDIAN_WEIGHT, FLOOR = 0.14, 0.33, 0.14
 LOW_WEIGHT, HIGH_WEIGHT = 14.0, 100.0
 """Per share of the zone's pixels near the bottom or the top of the scale, ΔE00²."""
 GLARE_WEIGHT, LINGERING_FACTOR = 0.3, 3.0
-"""Per share of the zone that glared, ΔE00²; and what glare may have left, over the change seen in what was used."""
+"""Per share of the zone that glared, ΔE00²; what glare may have left, over the change seen where it was read."""
 PATCHY_FREE, PATCHY_FACTOR = 0.004, 8.0
 """A camera that treats parts of a photo apart does so more on tiles than on the sheet that betrays it."""
 SHAPE = np.array([0.35, 0.90, 1.75])

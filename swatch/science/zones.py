@@ -34,8 +34,8 @@ NEAR_TOP, NEAR_BOTTOM = 252, 3
 class ZoneLight:
     """Straightened light of a zone: mean ``z`` (3,), its blocks' means (k, 3), and how it came about.
 
-    ``used_share`` is what of the zone's central part was averaged; ``glare_share`` what shone there and ``lingering``
-    what still seems to, as a difference of z within it;
+    ``used_share`` is what of the zone's central part was averaged; ``glare_share`` what shone there and
+    ``lingering`` what still seems to, as a difference of z within it;
     ``high_share`` and ``low_share`` what was near either end of the scale where it was averaged.
     """
 

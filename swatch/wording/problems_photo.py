@@ -95,6 +95,10 @@ NOTICES: dict[str, tuple[str, str]] = {
         _("The card's own patches are read {median} ΔE00 off, by their middle: too much to trust the tiles."),
         _("Check that it is the card you named and that it is clean and not faded; then photograph again."),
     ),
+    "card-patches-odd": (
+        _("{n_patches} patches of the card are covered, or something shines on them; they were left out."),
+        _("Keep tiles, fingers and reflections off the card."),
+    ),
     "no-sheet": (
         _("No plain sheet was seen around the card, so uneven light is known only from the card itself."),
         _("Lay card and tiles on one sheet of white matt paper, or add a photo of the blank sheet."),
