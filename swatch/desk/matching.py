@@ -25,6 +25,8 @@ from swatch.wording.answers import layers_in_words
 from swatch.wording.problems import notice_in_words
 from swatch.wording.text import _, say
 
+MOST_OWN = 300
+"""Own tiles drawn on the plane: a faint ground, thinned evenly where there are more."""
 WAIT_MS = 250
 """A search starts this long after the last touch of a control."""
 
@@ -211,7 +213,7 @@ class Matching(QObject):
             for n, p in enumerate((one.prediction for one in self._suggestions), 1)
         ]
         own = tuple(r.lab for r in self._studio.evidence.readings if r.stage is Stage.FIRED)
-        return Plane(self.target, tuple(points), own)
+        return Plane(self.target, tuple(points), own[:: -(-len(own) // MOST_OWN) or 1])
 
     def choose(self, row: int) -> None:
         """Look at one layering closely."""

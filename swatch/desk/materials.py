@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
@@ -12,6 +13,7 @@ from PySide6.QtCore import QAbstractListModel, QModelIndex, QObject, QPersistent
 from swatch.desk.jobs import Job, Jobs
 from swatch.desk.kiln_draws import draws_of
 from swatch.desk.opening import OpenStudio
+from swatch.desk.tile_views import TileView
 from swatch.terms.answers import Prediction, Question
 from swatch.terms.colour import Lab
 from swatch.terms.cone import Cone
@@ -135,6 +137,7 @@ class Materials(QObject):
         self._known = _Known()
         self._job: Job | None = None
         self._wanted = False
+        self._stale = True
         studio.opened.connect(self._other_studio)
         studio.changed.connect(self._records_changed)
 
@@ -181,9 +184,13 @@ class Materials(QObject):
             self._predict()
 
     def wake(self) -> None:
-        """The place is open: predict what is not measured."""
+        """The place is open: show the shelf as it is now, and predict what is not measured."""
         self._wanted = True
-        self._predict()
+        self._freshen()
+
+    def sleep(self) -> None:
+        """The place is closed: nothing is worked out until it opens again."""
+        self._wanted = False
 
     def ladders(self) -> list[Ladder]:
         """The chosen material in one to three coats on each body, at the cone most fired."""
@@ -220,7 +227,7 @@ class Materials(QObject):
 
     def tiles_with(self, name: str) -> int:
         """How many tiles carry a material."""
-        return len({r.tile for r in self._studio.evidence.readings if _carries(r, fold_name(name))})
+        return _carriers(self._studio.tiles()).get(fold_name(name), 0)
 
     # Changes
 
@@ -250,28 +257,36 @@ class Materials(QObject):
 
     def _other_studio(self) -> None:
         self._known, self.body, self.chosen_name, self.text = _Known(), "", "", ""
-        self._wanted = False
 
     def _records_changed(self) -> None:
         if self._job is not None:
             self._job.stop()
         self._known = _Known()
-        bodies = self.bodies()
-        if self.body not in bodies:
-            self.body = bodies[0] if bodies else ""
-        self._lay()
-        self.chosen_changed.emit()
+        self._stale = True
+        if self._wanted:
+            self._freshen()
+
+    def _freshen(self) -> None:
+        """Lay the shelf anew where the records have changed since."""
+        if self._stale:
+            self._stale = False
+            bodies = self.bodies()
+            if self.body not in bodies:
+                self.body = bodies[0] if bodies else ""
+            self._lay()
+            self.chosen_changed.emit()
         self._predict()
 
     def _lay(self) -> None:
         evidence, cones = self._studio.evidence, self.cones
         words = fold_name(self.text).split()
         measured = _measured(evidence.readings)
+        carriers = _carriers(self._studio.tiles())
         rows = [
             MaterialRow(
                 material,
                 tuple(self._cell(material.name, self.body, cone, measured) for cone in cones),
-                self.tiles_with(material.name),
+                carriers.get(fold_name(material.name), 0),
                 _raw(material, evidence.readings),
             )
             for material in sorted(evidence.materials, key=lambda m: (m.status is Status.IN_STOCK, m.name))
@@ -350,6 +365,11 @@ class Materials(QObject):
     def _over(self) -> None:
         self._job = None
         self._predict()
+
+
+def _carriers(tiles: Sequence[TileView]) -> dict[str, int]:
+    """How many tiles carry each material, by folded name."""
+    return dict(Counter(name for tile in tiles for name in tile.materials))
 
 
 def _raw(material: Material, readings: Sequence[ZoneReading]) -> Lab | None:

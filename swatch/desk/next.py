@@ -10,7 +10,7 @@ from PySide6.QtCore import QObject, Signal
 from swatch.desk.fired import fired_colours
 from swatch.desk.jobs import Job, Jobs
 from swatch.desk.opening import OpenStudio
-from swatch.desk.tiles import TileView, view_tiles
+from swatch.desk.tile_views import TileView
 from swatch.terms.answers import TrustAnswer
 from swatch.terms.colour import Lab
 from swatch.terms.cone import Cone
@@ -109,7 +109,7 @@ class Next(QObject):
         if self._studio.studio is None:
             self.things = ()
         else:
-            tiles = view_tiles(self._studio.evidence.readings)
+            tiles = self._studio.tiles()
             found = [
                 *self._beginnings(tiles),
                 *self._discontinued(),

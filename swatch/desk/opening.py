@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, TypeVar
 from PySide6.QtCore import QObject, Signal
 
 from swatch.desk.settings import Settings
+from swatch.desk.tile_views import TileView, view_tiles
 from swatch.terms.evidence import Evidence
 from swatch.terms.problems import StudioProblem
 from swatch.terms.problems.studio import studio_busy
@@ -35,6 +36,7 @@ class OpenStudio(QObject):
         self._studio: Studio | None = None
         self._evidence = Evidence()
         self._lent = False
+        self._tiles: list[TileView] | None = None
 
     @property
     def studio(self) -> Studio | None:
@@ -61,6 +63,15 @@ class OpenStudio(QObject):
         """Everything recorded that an answer can rest on."""
         return self._evidence
 
+    def tiles(self) -> list[TileView]:
+        """The tiles as they are looked at; worked out once for each state of the records."""
+        if self._tiles is None:
+            self._tiles = view_tiles(self._evidence.readings)
+        return self._tiles
+
+    def _read(self, evidence: Evidence) -> None:
+        self._evidence, self._tiles = evidence, None
+
     def open(self, folder: Path) -> bool:
         """Put the studio in this folder on the desk; where that fails the one now open stays."""
         from swatch.library.studio import Studio
@@ -82,7 +93,8 @@ class OpenStudio(QObject):
             return False
         if self._studio is not None:
             self._studio.close()
-        self._studio, self._evidence = studio, evidence
+        self._studio = studio
+        self._read(evidence)
         self.settings.opened(studio.folder)
         self.opened.emit()
         self.changed.emit()
@@ -92,7 +104,8 @@ class OpenStudio(QObject):
         """Take the studio off the desk."""
         if self._studio is not None:
             self._studio.close()
-            self._studio, self._evidence = None, Evidence()
+            self._studio = None
+            self._read(Evidence())
             self.opened.emit()
             self.changed.emit()
 
@@ -108,7 +121,7 @@ class OpenStudio(QObject):
         """The job has let go of the records."""
         self._lent = False
         if self._studio is not None:
-            self._evidence = self._studio.evidence()
+            self._read(self._studio.evidence())
             self.changed.emit()
 
     def _say_busy(self) -> None:
@@ -122,7 +135,7 @@ class OpenStudio(QObject):
             return None
         try:
             made = command(self._studio)
-            self._evidence = self._studio.evidence()
+            self._read(self._studio.evidence())
         except StudioProblem as problem:
             self.failed.emit(problem)
             return None

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from swatch.desk.tiles import TileView
+from swatch.desk.tile_views import TileView
 from swatch.terms.colour import Lab
 from swatch.terms.evidence import Stage
 from swatch.wording.text import _, say

@@ -128,6 +128,8 @@ class MainWindow(QMainWindow):
         if self.desks.studio.studio is None:
             code = "welcome"
         place = self.place(code)
+        if self._now and self._now != code:
+            self.now.go()
         self._now = code
         for name, key in self.rail.items():
             key.setChecked(name == code or (code == "measure" and name == "tiles"))
@@ -171,7 +173,7 @@ class MainWindow(QMainWindow):
         self.show_place("match")
 
     def _match_tile(self, zone: object) -> None:
-        from swatch.desk.tiles import ZoneView
+        from swatch.desk.tile_views import ZoneView
 
         assert isinstance(zone, ZoneView)
         reading = zone.reading
@@ -356,8 +358,6 @@ class MainWindow(QMainWindow):
     def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802
         """Remember the size, stop what is under way, put the studio away."""
         self._settings.put("geometry", bytes(self.saveGeometry().toBase64().data()).decode())
-        for place in self._made.values():
-            place.leave()
         if self._now:
             self.desks.close()
         super().closeEvent(event)

@@ -286,6 +286,10 @@ class MaterialsScreen(Place):
         """The words searched for."""
         return self._materials.text
 
+    def go(self) -> None:
+        """Rest until it is opened again."""
+        self._materials.sleep()
+
     def come(self) -> None:
         """Predict what is not measured."""
         self._materials.wake()

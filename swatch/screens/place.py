@@ -41,8 +41,8 @@ class Place(QWidget):
     def come(self) -> None:
         """The place is being opened."""
 
+    def go(self) -> None:
+        """Another place is being opened."""
+
     def begin(self) -> None:
         """Open where the first entry is made."""
-
-    def leave(self) -> None:
-        """The window is being closed."""

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import importlib
 import os
 import sys
+import threading
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -55,6 +57,34 @@ def furnish(window: MainWindow, settings: Settings) -> Desks:
     return desks
 
 
+LATER = (
+    "swatch.library.studio",
+    "swatch.screens.next_screen",
+    "swatch.screens.tiles_screen",
+    "swatch.screens.match_screen",
+    "swatch.screens.photo_workspace",
+    "swatch.screens.materials_screen",
+    "swatch.screens.editions_screen",
+    "swatch.screens.firings_screen",
+    "swatch.work.workers",
+    "swatch.work.measure",
+    "swatch.work.bring_in",
+)
+"""What is needed soon after the first paint, loaded beside the window's own work."""
+
+
+def warm_up() -> threading.Thread:
+    """Load what the first steps need, off the UI thread, so that no step waits for it."""
+
+    def load() -> None:
+        for name in LATER:
+            importlib.import_module(name)
+
+    thread = threading.Thread(target=load, name="load the rest", daemon=True)
+    thread.start()
+    return thread
+
+
 def open_window(studio: Path | None) -> int:
     """Open the window on a studio, on the one that was open last, or on the welcome page; run until it is closed.
 
@@ -79,6 +109,7 @@ def open_window(studio: Path | None) -> int:
 
         hooks.append(CrashHook(window))
         hooks[0].install()
+        warm_up()
         desks = furnish(window, settings)
         folder = studio if studio is not None else next(iter(settings.recent), None)
         if folder is not None:

@@ -10,7 +10,8 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QPushButton, QVBoxLayout
 
 from swatch.desk.fired import FiredColours
 from swatch.desk.tile_cells import places
-from swatch.desk.tiles import Tiles, TileView, ZoneView
+from swatch.desk.tile_views import TileView, ZoneView
+from swatch.desk.tiles import Tiles
 from swatch.screens.components.painting import Painted, fill
 from swatch.screens.components.section import SectionSmall
 from swatch.screens.style import UNIT

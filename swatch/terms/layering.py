@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from dataclasses import dataclass
+from functools import lru_cache
 
 from swatch.terms.problems.files import bad_layers
 
@@ -14,6 +15,7 @@ _COATS = re.compile(r"\s*\*\s*([0-9]+(?:\.[0-9]+)?|½|[0-9]+½)$")
 MOST_COATS = 20.0
 
 
+@lru_cache(maxsize=65_536)
 def fold_name(name: str) -> str:
     """Fold a name for comparison: NFC, trimmed, single spaces, no case."""
     return unicodedata.normalize("NFC", " ".join(unicodedata.normalize("NFC", name).split()).casefold())

@@ -3,7 +3,8 @@ from small_studio import READINGS, make_studio
 
 from swatch.desk.opening import OpenStudio
 from swatch.desk.settings import Settings
-from swatch.desk.tiles import Order, Tiles, view_tiles
+from swatch.desk.tile_views import view_tiles
+from swatch.desk.tiles import Order, Tiles
 from swatch.terms.evidence import Sheen, Stage
 
 
@@ -29,9 +30,11 @@ def test_readings_become_tiles_with_zones():
 
 def test_several_readings_of_a_zone_are_averaged_but_known_no_better():
     one = READINGS[0]
-    two = one.__class__(**{**{f: getattr(one, f) for f in one.__slots__}, "reading": 2, "lab": one.lab._replace(L=44.0)})
+    two = one.__class__(
+        **{**{f: getattr(one, f) for f in one.__slots__}, "reading": 2, "lab": one.lab._replace(L=44.0)}
+    )
     (tile,) = view_tiles([one, two])
-    assert tile.zones[0].lab.L == pytest.approx(42.0)
+    assert pytest.approx(42.0) == tile.zones[0].lab.L
     assert tile.zones[0].known_to == pytest.approx(view_tiles([one])[0].zones[0].known_to)
 
 

@@ -1,0 +1,121 @@
+"""Tiles as they are looked at: their readings grouped by zone and taken together."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from swatch.science.colour_math import de00_metric
+from swatch.terms.colour import Covariance, Lab
+from swatch.terms.cone import Cone
+from swatch.terms.evidence import Stage, ZoneReading
+from swatch.terms.layering import fold_name
+from swatch.wording.layering import layering_in_words
+
+_U95 = math.sqrt(7.815 / 3.0)
+"""From one standard uncertainty in ΔE00 to the range that holds 95 % of a colour known alike in all directions."""
+
+
+@dataclass(frozen=True, slots=True)
+class ZoneView:
+    """One zone of a tile, its readings taken together."""
+
+    zone: str
+    reading: ZoneReading
+    lab: Lab
+    covariance: Covariance
+    known_to: float
+    readings: int
+
+
+@dataclass(frozen=True, slots=True)
+class TileView:
+    """One tile as it lies on the bench."""
+
+    tile: str
+    zones: tuple[ZoneView, ...]
+    body: str
+    firing: str
+    cone: Cone | None
+    stage: Stage
+    materials: frozenset[str]
+    summary: str
+    hay: str
+    coats: frozenset[float] = frozenset()
+
+    @property
+    def spoken(self) -> str:
+        """The tile and its numbers, for who hears instead of sees."""
+        zones = "; ".join(
+            f"{z.zone}: L* {z.lab.L:.1f}, a* {z.lab.a:.1f}, b* {z.lab.b:.1f}, ΔE00 ±{z.known_to:.1f}"
+            for z in self.zones
+        )
+        return f"{self.tile}, {self.summary}. {zones}"
+
+
+def view_tiles(readings: Sequence[ZoneReading]) -> list[TileView]:
+    """Group readings into tiles; several readings of a zone become their average.
+
+    Readings of one zone share most of their error (card, lamp), so their average is not taken to be known
+    better than the best of them.
+    """
+    if not readings:
+        return []
+    labs = np.array([r.lab for r in readings], dtype=float)
+    covariance = np.array([r.covariance.rows() for r in readings], dtype=float)
+    u = np.sqrt(np.maximum(np.einsum("nij,nji->n", de00_metric(labs), covariance), 0.0))
+    known = (_U95 * u).tolist()
+    grouped: dict[tuple[str, Stage], dict[str, list[int]]] = {}
+    for number, reading in enumerate(readings):
+        grouped.setdefault((reading.tile, reading.stage), {}).setdefault(reading.zone, []).append(number)
+    tiles: list[TileView] = []
+    for (tile, stage), zones in grouped.items():
+        seen = [
+            _zone(zone, [readings[k] for k in which], [known[k] for k in which]) for zone, which in zones.items()
+        ]
+        tiles.append(_tile(tile, stage, tuple(seen)))
+    return tiles
+
+
+def _zone(zone: str, readings: Sequence[ZoneReading], known: Sequence[float]) -> ZoneView:
+    best = min(range(len(readings)), key=lambda k: known[k])
+    n = len(readings)
+    lab = readings[0].lab if n == 1 else Lab(*(sum(r.lab[k] for r in readings) / n for k in range(3)))
+    return ZoneView(zone, readings[-1], lab, readings[best].covariance, known[best], n)
+
+
+def _tile(tile: str, stage: Stage, zones: tuple[ZoneView, ...]) -> TileView:
+    first = zones[0].reading
+    names = [layer.material for z in zones for layer in z.reading.layers]
+    summary = summary_of([z.reading for z in zones])
+    cone = str(first.cone) if first.cone is not None else ""
+    faults = " ".join(fault for z in zones for fault in z.reading.faults)
+    sheens = " ".join(z.reading.sheen for z in zones if z.reading.sheen)
+    words = [tile, summary, *names, first.body or "", first.firing or "", f"cone {cone}", faults, sheens]
+    return TileView(
+        tile=tile,
+        zones=zones,
+        body=first.body or "",
+        firing=first.firing or "",
+        cone=first.cone,
+        stage=stage,
+        materials=frozenset(map(fold_name, names)),
+        summary=summary,
+        hay=fold_name(" ".join(words)),
+        coats=frozenset(sum(layer.coats for layer in z.reading.layers) for z in zones),
+    )
+
+
+def summary_of(readings: Sequence[ZoneReading]) -> str:
+    """Say what lies on a tile: its one layering, or its materials with the coats from least to most."""
+    kinds = list(dict.fromkeys(r.layers for r in readings))
+    if len(kinds) == 1:
+        return layering_in_words(kinds[0])
+    orders = {tuple(fold_name(layer.material) for layer in layers) for layers in kinds}
+    if len(orders) == 1:
+        return " › ".join(layer.material for layer in kinds[0])
+    names = dict.fromkeys(layer.material for layers in kinds for layer in layers)
+    return ", ".join(names)
