@@ -13,7 +13,7 @@ from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
 
-from swatch.library import disk
+from swatch.library import disk, seal
 from swatch.library.lock import WriterLock
 from swatch.library.migrations import NEWEST, bring_up, version_of
 from swatch.library.undo import Step, UndoLog
@@ -99,6 +99,8 @@ class RecordsFile:
             try:
                 found = version_of(sql, folder)
                 check_size(sql, folder)
+                # Before anything is written: a file rolled back need not be the same byte for byte.
+                seal.break_open(folder)
                 _clear_journal(folder)
                 sql.execute("PRAGMA journal_mode = DELETE")
                 sql.execute("PRAGMA synchronous = EXTRA")

@@ -110,7 +110,6 @@ class Studio:
                     seal.check(folder)
                 file = RecordsFile.open(folder)
                 try:
-                    seal.break_open(folder)
                     for name in (originals.PHOTOS, CACHE):
                         disk.make_folder(folder / name)
                     originals.sweep(folder, file.sql)

@@ -88,7 +88,7 @@ def empty() -> Iterator[Studio]:
 
 
 @given(rows=tiles())
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=35, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 def test_any_readings(empty, rows):
     by_name = sorted(rows, key=lambda r: (fold_name(r.tile), fold_name(r.zone), r.stage, r.reading))
     before = empty.undo_name

@@ -141,12 +141,11 @@ def read_of(
 
 
 def changes(photos: Path) -> list[list[Any]]:
-    """The named changes of one job: photos kept together, another one, and the first measured again."""
+    """The named changes of one job: photos kept together, then another with the first measured again."""
     a, b, c = sorted(photos.iterdir())
     return [
         [read_of(a, ["T1", "T2"], 40.0), read_of(b, ["T3"], 41.0)],
-        [read_of(c, ["T4"], 42.0)],
-        [read_of(a, ["T1"], 43.0)],
+        [read_of(c, ["T4"], 42.0), read_of(a, ["T1"], 43.0)],
     ]
 
 
