@@ -38,8 +38,8 @@ OURS = """
 import sys
 from PySide6.QtCore import QEvent, QObject, QTimer
 from PySide6.QtWidgets import QApplication
-from swatch.desk.desks import Desks
-from swatch.screens.start import make_window
+from swatch.desk.settings import Settings
+from swatch.screens.start import make_frame
 
 class Watch(QObject):
     def eventFilter(self, thing, event):
@@ -48,8 +48,7 @@ class Watch(QObject):
         return False
 
 app = QApplication([])
-desks = Desks()
-window = make_window(app, desks)
+window = make_frame(app, Settings())
 watch = Watch()
 window.centralWidget().installEventFilter(watch)
 window.show()
