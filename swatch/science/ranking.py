@@ -92,3 +92,14 @@ def score(
     novelty = predicting.quick_novelty(fit, material, coats, means.body, means.cone)
     covariance *= fit.scale[novelty, None, None] ** 2
     return expected_difference(mean, covariance, target, target_covariance)
+
+
+def first_of_each(material: np.ndarray) -> np.ndarray:
+    """Rows that are the first with their set of materials, in order."""
+    seen: set[bytes] = set()
+    rows = []
+    for i, row in enumerate(np.sort(material, axis=1)):
+        if row.tobytes() not in seen:
+            seen.add(row.tobytes())
+            rows.append(i)
+    return np.array(rows, dtype=np.intp)

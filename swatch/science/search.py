@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import product
+from itertools import permutations, product
+from math import comb, perm
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -119,10 +120,10 @@ def all_means(fit: StudioFit, space: Space, body: int, cone: float, report: Repo
         singles = []
     one = np.array(singles, dtype=np.intp).reshape(-1, 2)
     size = len(unders) * len(tops)
+    if size * slots_below(len(unders), space) > _MOST:
+        raise TooManyLayerings("the limits allow more layerings than can be gone through")
     jobs = list(_prefixes(unders, space, must)) if size else []
     slots = len(one) + size * sum(len(patterns) for _, patterns in jobs)
-    if slots > _MOST:
-        raise TooManyLayerings(f"{slots} layerings")
     lab = np.empty((slots, 3), dtype=np.float32)
     if len(one):
         coats = one[:, 1:].astype(float)
@@ -146,16 +147,20 @@ def all_means(fit: StudioFit, space: Space, body: int, cone: float, report: Repo
     return AllMeans(space, body, cone, spread, lab, one, unders, tops, prefixes, counts, searched)
 
 
+def slots_below(unders: int, space: Space) -> int:
+    """How many prefixes below the two uppermost layers, times their coats, a space has at most."""
+    most = min(space.max_layers, space.max_coats)
+    return sum(perm(unders, layers - 2) * comb(space.max_coats, layers) for layers in range(2, most + 1))
+
+
 def _prefixes(
     unders: np.ndarray, space: Space, must: set[int]
 ) -> Iterator[tuple[tuple[int, ...], list[tuple[int, ...]]]]:
     """Prefixes below the two uppermost layers, with the coats the whole layering may have."""
-    for layers in range(2, space.max_layers + 1):
+    for layers in range(2, min(space.max_layers, space.max_coats) + 1):
         patterns = _coat_patterns(layers, space.max_coats)
-        if not patterns:
-            continue
-        for prefix in product(unders.tolist(), repeat=layers - 2):
-            if len(set(prefix)) == len(prefix) and len(must - set(prefix)) <= 2:
+        for prefix in permutations(unders.tolist(), layers - 2):
+            if len(must - set(prefix)) <= 2:
                 yield prefix, patterns
 
 
@@ -277,16 +282,43 @@ def rank(
     target_covariance: FloatArray | None = None,
     tolerance: float = 2.0,
     top: int = 10,
+    different: bool = False,
     short_list: int = 60_000,
 ) -> Ranked:
     """Rank every layering by its expected ΔE00 from a target.
 
     Layerings are scored in the order of their plug-in colours' difference, until even `STOP_SHARE` of that
     difference is more than the expected difference of the last of the best.
-    """
-    from swatch.science.ranking import best_of
 
-    index, scored, nearest = best_of(fit, means, target, target_covariance, max(50, top), short_list)
+    Parameters
+    ----------
+    fit : StudioFit
+    means : AllMeans
+        From `all_means` of the same fit.
+    target : (3,) float
+        CIELAB.
+    target_covariance : (3, 3) float, optional
+        The target's own doubt.
+    tolerance : float
+        ΔE00 that the chance is stated for.
+    top : int
+        How many to give.
+    different : bool
+        Give only the best of each set of materials, so that the answers differ from each other.
+    short_list : int
+        How many are looked at closely before all are.
+
+    Returns
+    -------
+    Ranked
+        Refused layerings are left out of it.
+    """
+    from swatch.science.ranking import best_of, first_of_each
+
+    most = max(50, top) if not different else max(400, 40 * top)
+    index, scored, nearest = best_of(fit, means, target, target_covariance, most, short_list)
+    if different:
+        index = index[first_of_each(means.layers_of(index)[0])][: max(2 * top, 20)]
     material, coats = means.layers_of(index)
     wiped = np.zeros(material.shape, dtype=bool)
     k = len(index)
