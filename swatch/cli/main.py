@@ -17,7 +17,10 @@ from swatch.cli.out import DONE, IN_PART, NOTHING, STOPPED, STOPPING, WRONG_CALL
 from swatch.terms.problems import StudioProblem
 from swatch.terms.report import Stopped
 
-COMMANDS = ("demo", "measure", "import", "predict", "match", "replace", "trust", "export", "verify")
+COMMANDS = (
+    *("demo", "measure", "import", "predict", "match", "replace", "trust"),
+    *("export", "backup", "restore", "verify"),
+)
 
 OpenWindow = Callable[[str | None], int]
 """Opens the window on a studio's folder, or on the last one; gives the exit status when it is closed."""

@@ -16,6 +16,7 @@ _DOING = {
     "keep": _("Keeping readings"),
     "import": _("Bringing files in"),
     "backup": _("Copying the studio"),
+    "restore": _("Bringing the studio back"),
 }
 _STEPS = {
     "photos": _("{done} of {total} photos"),
