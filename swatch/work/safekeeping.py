@@ -31,7 +31,7 @@ def bring_back(source: Path, into: Path, report: Report = silent) -> None:
     Raises
     ------
     StudioProblem
-        ``file-missing``, ``not-a-file``, ``not-a-backup``, ``restore-needs-empty-folder``, or what the disk refuses.
+        ``file-missing``, ``not-a-file``, ``not-a-backup``, ``restore-needs-empty-folder``, or the disk's own.
     """
     if not source.exists():
         raise file_missing().at(Where(file=str(source)))
