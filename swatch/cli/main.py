@@ -18,7 +18,7 @@ from swatch.terms.problems import StudioProblem
 from swatch.terms.report import Stopped
 
 COMMANDS = (
-    *("demo", "measure", "import", "predict", "match", "replace", "trust"),
+    *("demo", "sheet", "measure", "import", "predict", "match", "replace", "trust"),
     *("export", "backup", "restore", "verify"),
 )
 

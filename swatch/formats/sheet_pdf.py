@@ -143,11 +143,11 @@ def _head(pen: _Pen, layout: SheetLayout, words: SheetWords, firing: str, date: 
     half = min(box.wide / 2 - 3.0, 80.0)
     for k, (label, known) in enumerate(((words.date, date), (words.firing, firing))):
         x, baseline = box.left + k * (half + 6.0), box.top + 13.5
-        wide = pen.text(x, baseline, label, 3.6)
+        behind = x + pen.text(x, baseline, label, 3.6) + 2.0
         if known:
-            pen.text(x + wide + 2.0, baseline, known, 3.6, half - wide - 2.0)
+            pen.text(behind, baseline, known, 3.6, x + half - behind)
         else:
-            pen.line(x + wide + 2.0, baseline + 0.8, x + half, baseline + 0.8)
+            pen.line(behind, baseline + 0.8, x + half, baseline + 0.8)
 
 
 def _foot(pen: _Pen, layout: SheetLayout, words: SheetWords) -> None:

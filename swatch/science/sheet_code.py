@@ -11,7 +11,7 @@ FORM = 1
 """Which reading of the bits this is; a sheet of another form is not read wrongly, but not at all."""
 _PAPERS = (Paper.A4, Paper.LETTER, Paper.A3)
 _SPLITS = (Split.WHOLE, Split.STEPS, Split.CROSSED_4, Split.CROSSED_9)
-_FIELDS = (3, 2, 2, 8, 8, 9, 9, 8, 6, 24)
+_FIELDS = (3, 2, 2, 8, 8, 9, 9, 8, 8, 24)
 _CHECK_BITS = 16
 _CRC_START, _CRC_POLYNOMIAL = 0xFFFF, 0x1021
 _BODY_BITS = ROWS * COLUMNS - _CHECK_BITS

@@ -52,20 +52,9 @@ def lay_out(code: SheetCode) -> SheetLayout:
     if not boxes or code.slots > len(boxes):
         raise sheet_no_room(str(code.paper), fits=len(boxes))
     first = (code.sheet - 1) * len(boxes) + 1
-    right, low = page.wide - EDGE, page.high - EDGE
-    markers = (
-        Box(EDGE, EDGE, MARKER, MARKER),
-        Box(right - MARKER, EDGE, MARKER, MARKER),
-        Box(right - MARKER, low - MARKER, MARKER, MARKER),
-        Box(EDGE, low - MARKER, MARKER, MARKER),
-    )
-    wide, high = COLUMNS * CODE_CELL, ROWS * CODE_CELL
+    codes = code_boxes(page)
+    low = page.high - EDGE
     inner = EDGE + MARKER + QUIET
-    # The two copies stand at opposite corners, so that one hand or one glare hides only one of them.
-    codes = (
-        Box(page.wide - inner - wide, EDGE, wide, high),
-        Box(inner, low - high, wide, high),
-    )
     heading = Box(inner, EDGE, codes[0].left - QUIET - inner, STRIP)
     foot = Box(codes[1].right + QUIET, low - STRIP, page.wide - inner - codes[1].right - QUIET, STRIP)
     beside = foot.wide >= BAR + 120.0
@@ -78,7 +67,7 @@ def lay_out(code: SheetCode) -> SheetLayout:
     return SheetLayout(
         code=code,
         page=page,
-        markers=markers,
+        markers=marker_boxes(page),
         codes=codes,
         card=card,
         slots=tuple(Slot(first + k, box) for k, box in enumerate(boxes[: code.slots])),
@@ -86,6 +75,41 @@ def lay_out(code: SheetCode) -> SheetLayout:
         heading=heading,
         advice=advice,
     )
+
+
+def marker_boxes(page: Size) -> tuple[Box, Box, Box, Box]:
+    """The four markers of a page: upper left, upper right, lower right, lower left."""
+    right, low = page.wide - EDGE - MARKER, page.high - EDGE - MARKER
+    one, two, three, four = (
+        Box(x, y, MARKER, MARKER) for x, y in ((EDGE, EDGE), (right, EDGE), (right, low), (EDGE, low))
+    )
+    return one, two, three, four
+
+
+def code_boxes(page: Size) -> tuple[Box, Box]:
+    """The two copies of a page's code, at opposite corners, so that one hand or one glare hides only one."""
+    wide, high = COLUMNS * CODE_CELL, ROWS * CODE_CELL
+    inner = EDGE + MARKER + QUIET
+    return (
+        Box(page.wide - inner - wide, EDGE, wide, high),
+        Box(inner, page.high - EDGE - high, wide, high),
+    )
+
+
+def pages() -> Iterator[tuple[Paper, Size]]:
+    """Every page a sheet can be, standing and lying."""
+    for paper, standing in PAPERS.items():
+        yield paper, standing
+        yield paper, Size(standing.high, standing.wide)
+
+
+def layout_of(code: SheetCode) -> SheetLayout | None:
+    """The sheet that a code read from a photo speaks of; None where no sheet of ours is such a one."""
+    sides = all(TILE_SIDES[0] <= side <= TILE_SIDES[1] for side in code.tile)
+    if not sides or not all(CARD_SIDES[0] <= side <= CARD_SIDES[1] for side in code.card):
+        return None
+    fits = most_slots(code.paper, Size(*code.tile), Size(*code.card))
+    return lay_out(code) if code.slots <= fits else None
 
 
 def most_slots(paper: Paper, tile: Size, card: Size) -> int:
@@ -108,7 +132,7 @@ def sheets_for(
         raise sheet_no_room(str(paper), fits=0)
     plain = _plain(paper, tile, card)
     left = fits if tiles is None else tiles
-    codes = []
+    codes: list[SheetCode] = []
     while left > 0:
         codes.append(
             SheetCode(paper, plain.tile, plain.card, min(fits, left), len(codes) + 1, split, firing),

@@ -36,6 +36,8 @@ def find_markers(grey: NDArray[np.uint8]) -> dict[int, list[FloatArray]]:
     settings = cv2.aruco.DetectorParameters()
     settings.cornerRefinementMethod = cv2.aruco.CORNER_REFINE_SUBPIX
     settings.cornerRefinementWinSize = 3
+    # With fewer, a blurred marker's bits are read wrongly.
+    settings.perspectiveRemovePixelPerCell = 8
     # A sheet far away in a large photo: a marker's outline from 1 % of the photo's longer side.
     settings.minMarkerPerimeterRate = 0.04
     corners, ids, _ = cv2.aruco.ArucoDetector(_dictionary(), settings).detectMarkers(grey)

@@ -128,6 +128,10 @@ NOTICES: dict[str, tuple[str, str]] = {
         _("Parts of the photo have {percent} % less light than others; that was allowed for."),
         _("Move the lamp further away for evener light."),
     ),
+    "tile-edges-unsure": (
+        _("The edges of the tile in slot {slots} do not all show against the paper; where they lie was guessed."),
+        _("Look whether the zones lie on the tile; if not, draw them."),
+    ),
     "zone-too-bright": (
         _("{percent} % of this zone is too bright to be read well."),
         _DARKER,

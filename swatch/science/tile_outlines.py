@@ -1,0 +1,251 @@
+"""Tiles on the photo sheet's white paper: which slots hold one, where its edges are, how it is parted."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from swatch.science.colour_math import FloatArray
+from swatch.science.picture import Picture, shrunk
+from swatch.science.sheet_finding import SheetPlace, rectified
+from swatch.science.sheet_layout import EMPTY_MARK, GAP, empty_mark, printed
+from swatch.terms.sheet import Box, Slot, Split
+
+LONG_SIDE = 2400
+PER_MM = 3
+"""Pixels per mm in which outlines are sought."""
+WHOLE_PART, SPLIT_PART = 0.86, 0.78
+"""How much of a tile's side, or of a part's, a zone spans: edges are rounded, and coats overlap at the steps."""
+_REACH = GAP / 2 - 0.5
+_PAPER_PER_MM = 1.0
+_LEAST_CONTRAST, _NOISES = 0.03, 6.0
+_MARK_SEEN = 0.55
+_LEAST_COVER = 0.30
+_SIDES = (0.94, 1.07)
+"""Sides of a tile over the stated ones: firing shrinks unevenly, and on a sheet printed at 97 % tiles are larger."""
+_MOST_TURN = 20.0
+_EDGE_SHOWS = 0.012
+"""Change of ln light across a tile's edge, 1.3 mm wide, from which it is an edge and not the paper's grain."""
+
+
+@dataclass(frozen=True, slots=True)
+class TileOnSheet:
+    """One slot as the photo shows it.
+
+    ``outline`` (4, 2) are the tile's corners in mm on the sheet, from its upper left round; the slot's own where
+    the tile could not be told from the paper (``seen`` false). None where no tile lies.
+    """
+
+    slot: Slot
+    outline: FloatArray | None
+    seen: bool
+
+
+def find_tiles(picture: Picture, place: SheetPlace) -> tuple[TileOnSheet, ...]:
+    """Find the tile in every slot of a sheet."""
+    small = shrunk(picture.pixels, LONG_SIDE)
+    scale = small.shape[1] / picture.size[0]
+    to_small = np.array([[scale, 0, 0.5 * scale - 0.5], [0, scale, 0.5 * scale - 0.5], [0, 0, 1]]) @ place.to_photo
+    curve = np.log(np.maximum(picture.curve, 1e-3)).astype(np.float32)
+    paper = _Paper(small, to_small, curve, place)
+    return tuple(_tile(slot, small, to_small, curve, paper) for slot in place.layout.slots)
+
+
+def zone_outlines(outline: FloatArray, split: Split) -> list[tuple[str, FloatArray]]:
+    """Part a tile's outline into zones: what follows the slot's number in each name, and the zone's corners.
+
+    Steps are numbered by coats: 3 on the upper third, 1 on the lower (whole, two thirds, one third of the height,
+    thickest at the top: bigceramicstore.com tip 25). Crossed tiles are numbered row by row from the upper left.
+    """
+    rows, columns = {Split.WHOLE: (1, 1), Split.STEPS: (3, 1), Split.CROSSED_4: (2, 2), Split.CROSSED_9: (3, 3)}[
+        split
+    ]
+    part = WHOLE_PART if split is Split.WHOLE else SPLIT_PART
+    zones = []
+    for row in range(rows):
+        for column in range(columns):
+            number = rows - row if split is Split.STEPS else row * columns + column + 1
+            across = (np.array([column, column + 1, column + 1, column]) + 0.0) / columns
+            down = np.array([row, row, row + 1, row + 1]) / rows
+            across = across.mean() + part * (across - across.mean())
+            down = down.mean() + part * (down - down.mean())
+            upper = outline[0] + across[:, None] * (outline[1] - outline[0])
+            lower = outline[3] + across[:, None] * (outline[2] - outline[3])
+            name = "" if split is Split.WHOLE else f".{number}"
+            zones.append((name, upper + down[:, None] * (lower - upper)))
+    return zones
+
+
+def split_of(slot: Slot, sheet: Split, planned: Mapping[int, Split] | None) -> Split:
+    """How a slot's tile is parted: as planned for it, else as the sheet's code says."""
+    return (planned or {}).get(slot.number, sheet)
+
+
+class _Paper:
+    """Ln light of the bare paper all over a sheet: a smooth surface through what is known to be white."""
+
+    def __init__(
+        self, small: NDArray[np.generic], to_small: FloatArray, curve: NDArray[np.float32], place: SheetPlace
+    ) -> None:
+        page = place.layout.page
+        self._page = page
+        size = (round(page.wide * _PAPER_PER_MM), round(page.high * _PAPER_PER_MM))
+        levels = rectified(small, to_small, Box(0.0, 0.0, page.wide, page.high), size)
+        ln = _ln(levels, curve)
+        bare = np.ones(levels.shape[:2], bool)
+        for box in printed(place.layout):
+            wide = slice(max(0, int(box.left)), int(np.ceil(box.right)))
+            bare[max(0, int(box.top)) : int(np.ceil(box.low)), wide] = False
+        # The paper's own edges may lie off the table's, or be cut off by the photo.
+        edge = 4
+        bare[:edge], bare[-edge:], bare[:, :edge], bare[:, -edge:] = False, False, False, False
+        rows, columns = np.nonzero(bare)
+        at = np.stack([columns + 0.5, rows + 0.5], axis=1) / _PAPER_PER_MM
+        step = max(1, len(at) // 8000)
+        at, target = at[::step], ln[rows[::step], columns[::step]]
+        weight = np.ones(len(at))
+        design = self._design(at)
+        for _ in range(8):
+            pull = design.T * weight
+            self._terms = np.linalg.solve(pull @ design + 1e-6 * np.eye(design.shape[1]), pull @ target)
+            left = target - design @ self._terms
+            off = np.abs(left).max(axis=1)
+            reach = max(3.0 * 1.48 * float(np.median(off)), 0.02)
+            # Whatever hides the paper (a hand, a tile's shadow) is darker than it.
+            weight = np.where(off < reach, (1 - (off / reach) ** 2) ** 2, 0.0) + 1e-6
+        self.noise = 1.48 * float(np.median(np.abs(left)))
+
+    def ln(self, at: FloatArray) -> FloatArray:
+        """Ln light of bare paper at mm (n, 2): (n, 3)."""
+        return np.asarray(self._design(at) @ self._terms)
+
+    def _design(self, at: FloatArray) -> FloatArray:
+        x = at[:, 0] / self._page.wide * 2 - 1
+        y = at[:, 1] / self._page.high * 2 - 1
+        return np.stack([np.ones_like(x), x, y, x * x, x * y, y * y], axis=1)
+
+
+def _ln(levels: NDArray[np.generic], curve: NDArray[np.float32]) -> NDArray[np.float32]:
+    return np.stack([curve[c][levels[..., c]] for c in range(3)], axis=-1)
+
+
+def _tile(
+    slot: Slot, small: NDArray[np.generic], to_small: FloatArray, curve: NDArray[np.float32], paper: _Paper
+) -> TileOnSheet:
+    nominal = np.array(slot.box.corners())
+    region = slot.box.grown(_REACH)
+    size = (round(region.wide * PER_MM), round(region.high * PER_MM))
+    ln = _ln(rectified(small, to_small, region, size), curve)
+    down, across = np.mgrid[0 : size[1], 0 : size[0]]
+    at = np.stack([across.ravel() + 0.5, down.ravel() + 0.5], axis=1) / PER_MM + [region.left, region.top]
+    off = ln - paper.ln(at).reshape(ln.shape).astype(np.float32)
+    if _mark_seen(off, slot, region):
+        return TileOnSheet(slot, None, False)
+    blob = _blob(off, max(_LEAST_CONTRAST, _NOISES * paper.noise), slot)
+    if blob is None:
+        return TileOnSheet(slot, nominal, False)
+    corners, sure = _aligned(off, blob, slot)
+    return TileOnSheet(slot, corners / PER_MM + [region.left, region.top], sure)
+
+
+def _mark_seen(off: NDArray[np.float32], slot: Slot, region: Box) -> bool:
+    """Whether the mark in the slot's middle is seen: by correlation with what was printed."""
+    mark = empty_mark(slot)
+    left, top = round((mark.left - region.left) * PER_MM), round((mark.top - region.top) * PER_MM)
+    side = round(mark.wide * PER_MM)
+    seen = off[top : top + side, left : left + side].mean(axis=2)
+    wanted = cv2.resize(-np.array(EMPTY_MARK, np.float32), (side, side), interpolation=cv2.INTER_NEAREST)
+    wanted = cv2.GaussianBlur(wanted, (0, 0), 1.0)
+    seen, wanted = seen - seen.mean(), wanted - wanted.mean()
+    spread = float(np.sqrt((seen**2).sum() * (wanted**2).sum()))
+    return spread > 0 and seen.std() > 0.05 and float((seen * wanted).sum()) / spread > _MARK_SEEN
+
+
+def _blob(off: NDArray[np.float32], threshold: float, slot: Slot) -> FloatArray | None:
+    """Corners of the smallest rectangle round what differs from paper, in pixels, upper left first."""
+    differs = (np.sqrt((cv2.GaussianBlur(off, (0, 0), 1.0) ** 2).mean(axis=2)) > threshold).astype(np.uint8)
+    kernel = cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (2 * PER_MM + 1, 2 * PER_MM + 1))
+    # A glare spot looks like paper and is closed; the printed angles are thin and are opened away.
+    closed = cv2.morphologyEx(cv2.morphologyEx(differs, cv2.MORPH_CLOSE, kernel), cv2.MORPH_OPEN, kernel)
+    outlines, _ = cv2.findContours(closed, cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)
+    if not outlines:
+        return None
+    largest = max(outlines, key=cv2.contourArea)
+    if cv2.contourArea(largest) < _LEAST_COVER * slot.box.wide * slot.box.high * PER_MM**2:
+        return None
+    corners = cv2.boxPoints(cv2.minAreaRect(cv2.convexHull(largest))).astype(float) + 0.5
+    # Clockwise from the corner nearest to the upper left, so that the tile stands as the slot does.
+    corners = np.roll(corners, -int(np.argmin(corners.sum(axis=1))), axis=0)
+    return corners if abs(_turn(corners)) <= _MOST_TURN else None
+
+
+def _turn(corners: FloatArray) -> float:
+    """How far a rectangle is turned, degrees; by its longer sides, whose ends are known best."""
+    across, down = corners[1] - corners[0], corners[3] - corners[0]
+    if np.hypot(*across) >= np.hypot(*down):
+        return float(np.degrees(np.arctan2(across[1], across[0])))
+    return float(np.degrees(np.arctan2(-down[0], down[1])))
+
+
+def _aligned(off: NDArray[np.float32], blob: FloatArray, slot: Slot) -> tuple[FloatArray, bool]:
+    """Lay a tile of about the stated size round what differs from paper, where its edges are sharpest.
+
+    A shadow beside a tile differs from paper too, but its own edge is soft; a part of the tile may be as white as
+    the paper, but its end still shows.
+
+    Returns
+    -------
+    corners, sure
+        In pixels; not sure where one of the sides shows no edge.
+    """
+    high, wide = off.shape[:2]
+    turn = np.radians(_turn(blob))
+    c, s = float(np.cos(turn)), float(np.sin(turn))
+    middle = np.array([wide / 2, high / 2])
+    rotate = np.array([[c, -s], [s, c]])
+    shift = middle - rotate @ middle
+    straight = cv2.warpAffine(
+        cv2.GaussianBlur(off, (0, 0), 1.0),
+        np.column_stack([rotate, shift]),
+        (wide, high),
+        flags=cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP,
+        borderMode=cv2.BORDER_REPLICATE,
+    )
+    lies = (blob - shift) @ rotate
+    (left, top), (right, low) = lies.min(axis=0), lies.max(axis=0)
+    rows, columns = _inner(top, low, high), _inner(left, right, wide)
+    x1, x2, sure_x = _sides(straight[rows], left, right, slot.box.wide * PER_MM)
+    y1, y2, sure_y = _sides(straight[:, columns].transpose(1, 0, 2), top, low, slot.box.high * PER_MM)
+    on = np.array([[x1, y1], [x2, y1], [x2, y2], [x1, y2]])
+    return np.asarray(on @ rotate.T + shift), sure_x and sure_y
+
+
+def _inner(low: float, high: float, end: int) -> slice:
+    """The middle three quarters of a stretch."""
+    eighth = (high - low) / 8
+    return slice(max(0, int(low + eighth)), min(end, int(high - eighth) + 1))
+
+
+def _sides(straight: NDArray[np.float32], low: float, high: float, nominal: float) -> tuple[float, float, bool]:
+    """Where along x a tile begins and ends, and whether both edges show; it differs from `low` to `high`."""
+    step = 2
+    strength = np.zeros(straight.shape[1])
+    rise = np.linalg.norm(straight[:, 2 * step :] - straight[:, : -2 * step], axis=2)
+    strength[step:-step] = np.median(rise, axis=0)
+    least, most = round(_SIDES[0] * nominal), round(_SIDES[1] * nominal)
+    # What differs may reach beyond the tile by a shadow, but not the tile beyond what differs by much.
+    slack = max(float(PER_MM), high - low - least)
+    ones, spans = np.arange(len(strength))[:, None], np.arange(least, most + 1)[None]
+    others = np.minimum(ones + spans, len(strength) - 1)
+    fits = (ones + spans < len(strength)) & (ones <= low + slack) & (others >= high - slack)
+    if not fits.any():
+        return low, high, False
+    # The weaker of the two decides: a shadow's sharp side must not buy a soft one.
+    weak = np.minimum(strength[ones], strength[others])
+    score = np.where(fits, weak + 0.25 * (strength[ones] + strength[others]), -1.0)
+    one, span = np.unravel_index(int(np.argmax(score)), score.shape)
+    return float(one) + 0.5, float(one + span + least) + 0.5, bool(weak[one, span] >= _EDGE_SHOWS)
