@@ -166,6 +166,40 @@ def with_wipe(layers: Layers | None) -> Layers | None:
     return (*layers[:-1], replace(layers[-1], wiped=not layers[-1].wiped))
 
 
+def in_bands(polygon: Points, n: int) -> tuple[Points, ...]:
+    """Part a four-cornered outline into `n` bands, the one nearest the first side first."""
+    if len(polygon) != 4:
+        raise ValueError(f"bands are cut from four corners, not {len(polygon)}")
+    one, two, three, four = polygon
+
+    def along(start: Point, end: Point, share: float) -> Point:
+        return start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1])
+
+    return tuple(
+        (
+            along(one, four, k / n),
+            along(two, three, k / n),
+            along(two, three, (k + 1) / n),
+            along(one, four, (k + 1) / n),
+        )
+        for k in range(n)
+    )
+
+
+def step_zones(entry: ZoneEntry, steps: Sequence[float] = (3.0, 2.0, 1.0)) -> tuple[ZoneEntry, ...]:
+    """The zones of a step tile: bands from the top down, the top layer thickest at the top.
+
+    Thickest at the top is how step tiles are made (whole, two thirds, one third of the height: 1, 2, 3 coats).
+    """
+    zones: list[ZoneEntry] = []
+    for n, (band, coats) in enumerate(zip(in_bands(entry.polygon, len(steps)), steps, strict=True)):
+        layers = entry.layers
+        if layers:
+            layers = (*layers[:-1], replace(layers[-1], coats=coats))
+        zones.append(replace(entry, key=f"{entry.key}/{n}", polygon=band, zone=chr(65 + n), layers=layers))
+    return tuple(zones)
+
+
 def reading_of(entry: ZoneEntry, read: ZoneRead, session: str) -> ZoneReading:
     """What is kept: the colour with all that is written down of its zone."""
     return ZoneReading(

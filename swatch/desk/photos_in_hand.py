@@ -18,6 +18,7 @@ from swatch.desk.photo_work import (
     known_zone,
     next_tile,
     next_zone,
+    step_zones,
     with_tap,
     with_wipe,
     without_tap,
@@ -151,6 +152,20 @@ class PhotosInHand(QObject):
         if entry is not None:
             name = say(_("Remove {zone}")).format(zone=entry.name)
             self._change(name, lambda w: replace(w, zones=tuple(z for z in w.zones if z.key != key)))
+
+    def step_tile(self) -> None:
+        """The chosen zone is a step tile: three zones with 3, 2 and 1 coats of its top layer."""
+        entry = self.entry
+        if entry is None or len(entry.polygon) != 4:
+            return
+        zones = step_zones(entry)
+
+        def change(work: PhotoWork) -> PhotoWork:
+            at = [zone.key for zone in work.zones].index(entry.key)
+            return replace(work, zones=(*work.zones[:at], *zones, *work.zones[at + 1 :]))
+
+        self._change(say(_("Step tile {tile}")).format(tile=entry.tile), change, again=True)
+        self.choose(zones[0].key)
 
     def write(self, name: str, **changes: Any) -> None:
         """Write something down of the chosen zone."""

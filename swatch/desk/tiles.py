@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QAbstractListModel, QModelIndex, QObject, QPersistentModelIndex, Qt, Signal
 
@@ -15,6 +15,9 @@ from swatch.desk.tile_views import TileView, ZoneView
 from swatch.terms.cone import Cone
 from swatch.terms.evidence import Sheen, Stage
 from swatch.terms.layering import fold_name
+
+if TYPE_CHECKING:
+    from swatch.library.rows import ReadingRow, TileRow
 
 Index = QModelIndex | QPersistentModelIndex
 
@@ -122,6 +125,7 @@ class Tiles(QObject):
         self.choices = Choices()
         self._tiles: list[TileView] = []
         self._chosen = ""
+        self._rows: dict[str, TileRow] | None = None
         studio.opened.connect(self._other_studio)
         studio.changed.connect(self._read)
         self._read()
@@ -172,11 +176,33 @@ class Tiles(QObject):
         changed = replace(zone.reading, faults=tuple(faults))
         self._studio.do(lambda studio: studio.put_readings([changed], frozenset({"faults"})))
 
+    def readings_of(self, tile: str, zone: str) -> tuple[ReadingRow, ...]:
+        """Every current reading of a zone, those set aside too."""
+        studio = self._studio.studio
+        if self._rows is None:
+            self._rows = {row.name: row for row in studio.tiles()} if studio is not None else {}
+        row = self._rows.get(tile)
+        return next((one.readings for one in row.zones if one.name == zone), ()) if row is not None else ()
+
+    def set_aside(self, reading: int, *, aside: bool) -> None:
+        """Leave a reading out of everything that is learnt, or take it in again."""
+        if aside:
+            self._studio.do(lambda studio: studio.set_aside([reading]))
+        else:
+            self._studio.do(lambda studio: studio.take_back([reading]))
+
+    def remove(self, tile: str) -> None:
+        """Take a tile out of the records with all its readings."""
+        self.readings_of(tile, "")
+        row = (self._rows or {}).get(tile)
+        if row is not None:
+            self._studio.do(lambda studio: studio.remove_tiles([row.id]))
+
     def _other_studio(self) -> None:
         self.filters, self._chosen = Filters(), ""
 
     def _read(self) -> None:
-        self._tiles = self._studio.tiles()
+        self._tiles, self._rows = self._studio.tiles(), None
         materials = sorted({layer.material for t in self._tiles for z in t.zones for layer in z.reading.layers})
         self.choices = Choices(
             materials=tuple(materials),

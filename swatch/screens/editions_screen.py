@@ -19,6 +19,7 @@ from swatch.screens.plain_list import PlainList, PlainRow
 from swatch.screens.style import UNIT, look
 from swatch.screens.widgets import (
     Choice,
+    Empty,
     Rule,
     area,
     button,
@@ -245,7 +246,12 @@ class EditionsScreen(Place):
         left = column(spacing=0)
         left.addWidget(self.list, 1)
         left.addWidget(area("panel", foot))
+        self.nothing = Empty(
+            say("No editions yet."),
+            say("An edition is all the pieces held to one look. Name one at the left to begin."),
+        )
         ground = column(spacing=0)
+        ground.addWidget(self.nothing)
         ground.addWidget(self.form)
         line = row(spacing=0)
         line.addWidget(area("panel", left, LIST))
@@ -264,6 +270,7 @@ class EditionsScreen(Place):
     def _shown(self) -> None:
         rows: Sequence[PlainRow] = [row_of(view) for view in self._editions.all]
         self.list.show_rows(rows, self._editions.chosen_name)
+        self.nothing.setVisible(not self._editions.all)
         self.headed.emit()
 
     def heading(self) -> tuple[str, str]:

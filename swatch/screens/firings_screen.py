@@ -15,6 +15,7 @@ from swatch.screens.plain_list import PlainList, PlainRow
 from swatch.screens.style import UNIT
 from swatch.screens.widgets import (
     Choice,
+    Empty,
     Rule,
     area,
     button,
@@ -207,7 +208,12 @@ class FiringsScreen(Place):
         left.addWidget(area("panel", foot))
         line = row(spacing=0)
         line.addWidget(area("panel", left, LIST))
+        self.nothing = Empty(
+            say("No firings yet."),
+            say("Add the last one: the cone you asked for, or your programme. Tiles are kept by firing."),
+        )
         ground = column(spacing=0)
+        ground.addWidget(self.nothing)
         ground.addWidget(self.form)
         line.addWidget(scrolled(area("raised", ground)), 1)
         self.setLayout(line)
@@ -223,6 +229,7 @@ class FiringsScreen(Place):
 
     def _shown(self) -> None:
         self.list.show_rows([row_of(view) for view in self._firings.all], self._firings.chosen_name)
+        self.nothing.setVisible(not self._firings.all)
         self.headed.emit()
 
     def heading(self) -> tuple[str, str]:

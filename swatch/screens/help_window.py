@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from PySide6.QtGui import QFont, QTextBlockFormat, QTextCharFormat, QTextCursor
 from PySide6.QtWidgets import QDialog, QTextBrowser, QWidget
 
 from swatch.resources import resource
-from swatch.screens.style import look
+from swatch.screens.style import BODY, TITLE, look
 from swatch.screens.widgets import button, column, row
 from swatch.wording.text import say
 
@@ -21,7 +22,8 @@ class HelpWindow(QDialog):
         self.page = QTextBrowser()
         self.page.setAccessibleName(say("Help"))
         self.page.setOpenExternalLinks(False)
-        self.page.setFont(look.font())
+        self.page.setFont(look.reading_font())
+        self.page.document().setDocumentMargin(16)
         inside = column(margins=16)
         inside.addWidget(self.page, 1)
         keys = row()
@@ -33,7 +35,37 @@ class HelpWindow(QDialog):
     def turn_to(self, topic: str) -> None:
         """Show the page on one topic."""
         self.page.setMarkdown(page_of(topic))
+        self._space_out()
         self.page.moveCursor(self.page.textCursor().MoveOperation.Start)
+
+    def _space_out(self) -> None:
+        """Part the paragraphs, which Markdown sets close."""
+        cursor = QTextCursor(self.page.document())
+        cursor.select(QTextCursor.SelectionType.Document)
+        spaced = QTextBlockFormat()
+        spaced.setBottomMargin(8)
+        cursor.mergeBlockFormat(spaced)
+        for start, length, size in self._heavy_parts():
+            cursor.setPosition(start)
+            cursor.setPosition(start + length, QTextCursor.MoveMode.KeepAnchor)
+            heavy = QTextCharFormat()
+            heavy.setFont(look.font(size, strong=True))
+            cursor.mergeCharFormat(heavy)
+
+    def _heavy_parts(self) -> list[tuple[int, int, int]]:
+        """Start, length and size of what is bold: its weight is an axis of the font, which Markdown cannot set."""
+        out: list[tuple[int, int, int]] = []
+        block = self.page.document().begin()
+        while block.isValid():
+            size = TITLE if block.blockFormat().headingLevel() else BODY
+            part = block.begin()
+            while not part.atEnd():
+                fragment = part.fragment()
+                part += 1
+                if fragment.charFormat().fontWeight() > QFont.Weight.Medium:
+                    out.append((fragment.position(), fragment.length(), size))
+            block = block.next()
+        return out
 
 
 def page_of(topic: str) -> str:

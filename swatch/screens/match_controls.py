@@ -30,7 +30,7 @@ from swatch.screens.widgets import (
 )
 from swatch.terms.colour import Lab
 from swatch.wording.answers import lab_in_words, seen_in_words
-from swatch.wording.layering import cone_figure, question_in_words
+from swatch.wording.layering import cone_figure, place_in_words
 from swatch.wording.text import say
 
 WIDTH = 184
@@ -87,9 +87,7 @@ class AnotherTarget(QWidget):
         inside = column(spacing=HALF)
         for text, field in (("L*", self.lightness), ("a*", self.a), ("b*", self.b)):
             line = row(spacing=HALF)
-            name = quiet(text)
-            name.setFixedWidth(20)
-            line.addWidget(name)
+            line.addWidget(quiet(text).hug())
             line.addWidget(field, 1)
             inside.addLayout(line)
         inside.addWidget(self.use)
@@ -271,7 +269,7 @@ class MatchControls(QWidget):
         self.sources.offer(matching.all_materials())
         self.use.offer(
             [
-                (question_in_words(use.question.layers, use.question.body, use.question.cone), n)
+                (place_in_words(use.question.layers, use.question.body, use.question.cone), n)
                 for n, use in enumerate(matching.uses)
             ],
             matching.use_number,

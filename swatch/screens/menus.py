@@ -7,8 +7,8 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, Qt
-from PySide6.QtGui import QAction, QActionGroup, QGuiApplication, QKeySequence
+from PySide6.QtCore import QCoreApplication, QObject, Qt
+from PySide6.QtGui import QAction, QActionGroup, QGuiApplication, QKeySequence, QResizeEvent
 from PySide6.QtWidgets import QFileDialog, QMenu, QWidget
 
 from swatch.desk.colours_on_screen import screen_colours
@@ -154,6 +154,10 @@ class Menus(QObject):
         corner = self._window.menuBar().cornerWidget(Qt.Corner.TopRightCorner)
         if corner is not None:
             corner.setFixedSize(self._name.sizeHint().width() + 32, 23)
+            bar = self._window.menuBar()
+            QCoreApplication.sendEvent(
+                bar, QResizeEvent(bar.size(), bar.size())
+            )  # it asks for no new layout itself
         for action in self._needing_studio:
             action.setEnabled(bool(name))
 

@@ -110,7 +110,9 @@ class PhotoWorkspace(Place):
         self.form = ZoneForm(measuring)
         self.count = strong()
         self.facts = plain(wrap=True)
-        self.draw = self._tool(say("Outline a zone"), self._draw_zone)
+        self.draw = self._tool(say("Outline zones"), self._draw_zone)
+        self.draw.setCheckable(True)
+        self.open = self._tool(say("Open photos…"), self.photos_wanted.emit)
         self.corners = self._tool(say("Show the card"), self._show_card)
         self.leave_out = self._tool(say("Leave zone out"), self._leave_out)
         self.match = self._tool(say("Match this colour"), measuring.match)
@@ -145,6 +147,7 @@ class PhotoWorkspace(Place):
             line.addWidget(one)
         line.addStretch(1)
         line.addWidget(self.cancel)
+        line.addWidget(self.open)
         line.addWidget(self.away)
         return area("panel", line)
 
@@ -180,11 +183,12 @@ class PhotoWorkspace(Place):
 
     def _draw_zone(self) -> None:
         self._drawing_card = False
-        self.canvas.set_tool(Tool.RECTANGLE)
+        self.canvas.set_tool(Tool.RECTANGLE if self.draw.isChecked() else Tool.CHOOSE)
 
     def _show_card(self) -> None:
         """The card's corners are pressed one after the other, from patch 1 round the chart."""
         self._drawing_card = True
+        self.draw.setChecked(False)
         self.canvas.set_tool(Tool.CORNERS)
 
     def _drawn(self, points: object) -> None:
@@ -193,6 +197,8 @@ class PhotoWorkspace(Place):
             self._measuring.move_zone("card", points)  # type: ignore[arg-type]
         else:
             self._measuring.draw_zone(points)  # type: ignore[arg-type]
+            if self.draw.isChecked():
+                self.canvas.set_tool(Tool.RECTANGLE)  # one after another, until the button is let go
 
     def _chosen_on_photo(self, key: str) -> None:
         if key and key != "card":
@@ -336,7 +342,7 @@ def facts_of(work: PhotoWork | None) -> str:
     if work.read.verdict is Verdict.REFUSED:
         lines.insert(0, say("This photo cannot be used:"))
     elif not work.zones:
-        lines.append(say("No zones yet: press “Outline a zone” and drag a rectangle over each part of a tile."))
+        lines.append(say("No zones yet: press “Outline zones” and drag a rectangle over each part of a tile."))
     return "\n".join(lines)
 
 

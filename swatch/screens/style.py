@@ -165,6 +165,12 @@ class Look(QObject):
             font.setVariableAxis(QFont.Tag("wght"), 600.0 if strong else 400.0)
         return font
 
+    def reading_font(self) -> QFont:
+        """For running text with bold and italic in it, which set the weight themselves."""
+        font = QFont(self._family) if self._family else QFont()
+        font.setPixelSize(BODY)
+        return font
+
     def dress(self, app: QApplication) -> None:
         """Give the program its font, palette and style sheet, and follow the system's light and dark."""
         app.setStyle("Fusion")

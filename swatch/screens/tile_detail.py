@@ -12,6 +12,7 @@ from swatch.desk.fired import FiredColours
 from swatch.desk.tile_cells import places
 from swatch.desk.tile_views import TileView, ZoneView
 from swatch.desk.tiles import Tiles
+from swatch.science.colour_math import delta_e_2000
 from swatch.screens.components.painting import Painted, fill
 from swatch.screens.components.section import SectionSmall
 from swatch.screens.style import UNIT
@@ -24,6 +25,7 @@ from swatch.screens.widgets import (
     column,
     empty,
     heading,
+    link,
     plain,
     quiet,
     row,
@@ -196,6 +198,30 @@ class TileDetail(QWidget):
                 key.clicked.connect(partial(self._flip_fault, zone, fault))
                 line.addWidget(key)
             self._surface.addLayout(line)
+
+        self._show_readings(zone)
+
+    def _show_readings(self, zone: ZoneView) -> None:
+        rows = self._tiles.readings_of(zone.reading.tile, zone.zone)
+        if not rows:
+            return
+        self._surface.addWidget(quiet(say("Readings")))
+        for one in rows:
+            line = row(spacing=UNIT)
+            off = float(delta_e_2000(one.lab, zone.lab))
+            text = say("{n}: {session}, {de:.1f} from the zone's colour").format(
+                n=one.number, session=one.session or say("brought in"), de=off
+            )
+            line.addWidget(plain(text), 1)
+            if len(rows) == 1:  # set aside, it would leave a tile without a colour; a tile can be removed
+                self._surface.addLayout(line)
+                continue
+            word = say("Take in again") if one.set_aside else say("Set aside")
+            key = link(word, partial(self._tiles.set_aside, one.id, aside=not one.set_aside))
+            key.setAccessibleName(say("{word}: reading {n}").format(word=word, n=one.number))
+            line.addWidget(key)
+            self._surface.addLayout(line)
+        self._surface.addWidget(link(say("Remove this tile"), partial(self._tiles.remove, zone.reading.tile)))
 
     def _choose_zone(self, zone: str) -> None:
         tile = self._tiles.chosen

@@ -48,10 +48,13 @@ class JarShelf(QWidget):
         self.wiped = button(say("Wiped back"), measuring.wipe)
         self.bare = button(say("Bare body"), measuring.bare)
         self.same = button(say("Same as the last"), measuring.same_as_last)
+        self.step = button(
+            say("Step tile"), measuring.step_tile, tip=say("Three zones: 3, 2 and 1 coats, from the top")
+        )
         self.next = button(say("Next zone"), lambda: measuring.step(1))
         top = row(spacing=UNIT)
         top.addWidget(self.layers, 1)
-        for one in (self.back, self.wiped, self.bare, self.same, self.next):
+        for one in (self.back, self.wiped, self.bare, self.step, self.same, self.next):
             one.setProperty("small", True)
             one.setFont(look.font(CAPTION))
             top.addWidget(one)
@@ -93,13 +96,14 @@ class JarShelf(QWidget):
     def follow(self) -> None:
         """Say what lies on the chosen zone."""
         entry = self._measuring.entry
-        for one in (*self.jars.values(), self.back, self.wiped, self.bare, self.same, self.next):
+        for one in (*self.jars.values(), self.back, self.wiped, self.bare, self.step, self.same, self.next):
             one.setEnabled(entry is not None)
         if entry is None:
             self.layers.say(say("Choose a zone, or drag a rectangle over one."))
             return
         self.back.setEnabled(bool(entry.layers))
         self.wiped.setEnabled(bool(entry.layers))
+        self.step.setEnabled(bool(entry.layers) and len(entry.polygon) == 4)
         if entry.layers is None:
             self.layers.say(say("{zone}: tap jars in order, again for another coat").format(zone=entry.name))
         else:

@@ -31,3 +31,10 @@ def question_in_words(layers: Layers, body: str, cone: Cone | None) -> str:
     return say(_("{layers} on {body} at {cone}")).format(
         layers=layering_in_words(layers), body=body, cone=cone_in_words(cone)
     )
+
+
+def place_in_words(layers: Layers, body: str, cone: Cone | None) -> str:
+    """Say the ground first: ``Corrie Buff, cone 6: Tarlow Green ×2``."""
+    return say(_("{body}, {cone}: {layers}")).format(
+        layers=layering_in_words(layers), body=body, cone=cone_in_words(cone)
+    )

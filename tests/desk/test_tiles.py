@@ -88,3 +88,23 @@ def test_sheen_can_be_taken_away_again(opened):
     tiles.choose("T2")
     tiles.set_sheen(tiles.chosen.zones[0], None)
     assert tiles.chosen.zones[0].reading.sheen is None
+
+
+def test_a_reading_set_aside_is_not_learnt_from_and_can_be_taken_in_again(opened):
+    studio, tiles = opened
+    (reading,) = tiles.readings_of("T2", "A")
+    tiles.set_aside(reading.id, aside=True)
+    assert not any(r.tile == "T2" for r in studio.evidence.readings)
+    (reading,) = tiles.readings_of("T2", "A")
+    assert reading.set_aside
+    tiles.set_aside(reading.id, aside=False)
+    assert any(r.tile == "T2" for r in studio.evidence.readings)
+
+
+def test_a_tile_removed_comes_back_with_undo(opened):
+    studio, tiles = opened
+    before = studio.evidence.readings
+    tiles.remove("T1")
+    assert not any(r.tile == "T1" for r in studio.evidence.readings)
+    studio.do(lambda records: records.undo())
+    assert studio.evidence.readings == before
