@@ -29,9 +29,8 @@ def test_new_layerings_are_foretold_far_better_than_by_the_nearest_colour(studio
     said = fitted.predict(new.material, new.coats, new.wiped, new.body, new.cones_asked())
     assert (said.refused == 0).all()
     off = delta_e_2000(new.lab, said.mean)
-    same_top = [
-        fired.lab[[r[r >= 0][-1] == q[q >= 0][-1] for r in fired.material]].mean(axis=0) for q in new.material
-    ]
+    tops = np.array([row[row >= 0][-1] for row in fired.material])
+    same_top = [fired.lab[tops == row[row >= 0][-1]].mean(axis=0) for row in new.material]
     assert np.median(off) < 0.6 * np.median(delta_e_2000(new.lab, np.array(same_top)))
     assert np.median(off) < 5.5
     d = new.lab - said.mean
@@ -139,7 +138,7 @@ def test_a_witness_cone_moves_a_firing_the_way_it_says(fired):
         fired,
         witness_firing=np.zeros(3, int),
         witness_shelf=shelves,
-        witness_cone=fired.firing_cone[0] + 0.8 + 0 * shelves,
+        witness_cone=np.full(3, fired.firing_cone[0] + 0.8),
     )
     fit, plain = fit_once(told, silent), fit_once(fired, silent)
     at, was = fit.layout.starts["firing_heat"], plain.layout.starts["firing_heat"]
