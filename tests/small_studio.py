@@ -55,7 +55,7 @@ class ToldWorkers:
 
     def __init__(self):
         self.asked = []
-        self.answers = {}
+        self.answers = {"predict": (), "match": lambda asked: match_answer(asked["request"], "Moss*2")}
         self.let_go = threading.Event()
         self.let_go.set()
 
