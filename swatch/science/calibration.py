@@ -128,15 +128,13 @@ def _solve(terms: FloatArray, lab: FloatArray, prior: FloatArray, ridge: float) 
     read_xyz = lab_to_xyz(lab)
     for step in range(STEPS):
         read = xyz_to_lab(read_xyz)
-        to_lab = np.einsum(
-            "nji,njk->nik", np.linalg.cholesky(de00_metric(0.5 * (read + lab))), _lab_slope(read_xyz)
-        )
+        half = np.linalg.cholesky(de00_metric(0.5 * (read + lab)))
+        to_lab = np.swapaxes(half, -1, -2) @ _lab_slope(read_xyz)
         design = np.einsum("nij,nk->nijk", to_lab, terms).reshape(-1, 3 * k)
         # Residual of the linear model, in units of ΔE00: what XYZ should be, beyond where the slope was taken.
         if step == 0:
             wanted = np.einsum("nij,nj->ni", to_lab, read_xyz).ravel()
         else:
-            half = np.linalg.cholesky(de00_metric(0.5 * (read + lab)))
             left = np.einsum("nji,nj->ni", half, lab - read).ravel()
             wanted = left + design @ matrix.ravel()
         normal = design.T @ design + ridge * np.eye(3 * k)

@@ -80,6 +80,27 @@ def webp_size(data: bytes) -> tuple[int, int] | None:
     return None
 
 
+def jpeg_is_whole(data: bytes) -> bool:
+    """Whether a JPEG's picture reaches its end mark; a preview inside it does not count.
+
+    References
+    ----------
+    ITU-T T.81, annex B: segments follow each other by length up to the scan; within a scan no end mark can occur.
+    """
+    at = 2
+    while at + 4 <= len(data) and data[at] == 0xFF:
+        marker = data[at + 1]
+        if marker == 0xDA:
+            return data.find(b"\xff\xd9", at) >= 0
+        if marker == 0xFF:
+            at += 1
+        elif marker == 0x01 or 0xD0 <= marker <= 0xD8:
+            at += 2
+        else:
+            at += 2 + int.from_bytes(data[at + 2 : at + 4], "big")
+    return False
+
+
 def _boxed_kind(data: bytes) -> str:
     length = min(max(int.from_bytes(data[:4], "big"), 16), 256)
     brands = {data[8:12], *(data[k : k + 4] for k in range(16, length, 4))}

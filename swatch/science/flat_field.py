@@ -31,7 +31,7 @@ _EVEN = 0.02
 _LEAST_SHARE, _LEAST_PART, _LEAST_TOUCH = 0.03, 0.004, 10
 _ALIKE_LIGHT, _ALIKE_HUE = 0.4, 0.08
 TOP_LIGHT = 0.985
-_MOST_POINTS = 6000
+_MOST_POINTS = 3000
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,7 +116,7 @@ def find_sheet(picture: Picture, card_outline: FloatArray, taken: Sequence[Float
     mask = _same_surface(even, ln, ring)
     ring_clipped = float(clipped[ring].mean()) if ring.any() else 0.0
     rows, columns = np.nonzero(mask)
-    step = max(1, len(rows) // _MOST_POINTS)
+    step = max(1, -(-len(rows) // _MOST_POINTS))
     points = (np.stack([columns, rows], axis=1)[::step] + 0.5) / scale
     return Sheet(points.astype(float), light[rows[::step], columns[::step]], float(mask.mean()), ring_clipped)
 
@@ -127,7 +127,7 @@ def sheet_of_blank(blank: Picture, size: tuple[int, int]) -> Sheet:
     light = _light_of(small, blank)
     ln = np.log(np.maximum(light, 1e-3)).astype(np.float32)
     rows, columns = np.nonzero((_roughness(ln) < _EVEN) & (light.min(axis=2) > 0.02))
-    step = max(1, len(rows) // _MOST_POINTS)
+    step = max(1, -(-len(rows) // _MOST_POINTS))
     points = (np.stack([columns, rows], axis=1)[::step] + 0.5) * (size[0] / small.shape[1])
     chosen = light[rows[::step], columns[::step]]
     clipped = float((chosen >= 0.985).any(axis=1).mean()) if len(chosen) else 0.0
@@ -152,7 +152,7 @@ def fit_field(sheet: Sheet, curve: GreyCurve, picture_size: tuple[int, int], cen
     worth = _INDEPENDENT_SPOTS * max(sheet.share, 0.02) / len(whole)
     weight = np.ones(len(whole))
     misfit = MISFIT
-    for _ in range(6):
+    for _ in range(5):
         pull = np.diag(np.where(spread > 0, misfit**2 / np.maximum(spread, 1e-9) ** 2, 0.0))
         weighted = whole * (weight * worth)[:, None]
         normal = weighted.T @ whole + pull

@@ -13,7 +13,7 @@ from swatch.science.zones import ZoneLight
 from swatch.terms.measured import Verdict
 from swatch.terms.problems import Notice
 
-SHEET_RESIDUAL = (0.006, 0.05)
+SHEET_RESIDUAL = (0.0045, 0.05)
 LAMP_CHANGE = (0.05, 0.15)
 LIGHT_CHANGE = 0.6
 CARD_MEDIAN = (3.5, 5.0)

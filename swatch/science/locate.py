@@ -19,7 +19,7 @@ from swatch.terms.problems.photo import card_corners_wrong
 
 SURE_SCORE = 0.85
 ASK_SCORE = 0.75
-LONG_SIDES = (1200, 2400, 800)
+LONG_SIDES = (900, 1500, 2400)
 _NARROWEST_PATCH = 6.0
 
 
@@ -110,7 +110,7 @@ def _homography(card: Card, points: FloatArray) -> FloatArray:
 
 
 def _candidates(picture: Picture, card: Card, long_side: int) -> list[Place]:
-    if long_side > 1200 and max(picture.size) <= 1200:
+    if long_side > LONG_SIDES[0] and max(picture.size) <= LONG_SIDES[LONG_SIDES.index(long_side) - 1]:
         return []
     small = shrunk(picture.pixels, long_side)
     scale = picture.size[0] / small.shape[1]

@@ -13,11 +13,12 @@ from swatch.science.calibration import Calibration, calibrate
 from swatch.science.card import Card, grid_corners
 from swatch.science.colour_math import FloatArray, de00_metric, delta_e_2000, lab_to_xyz
 from swatch.science.flat_field import Field, Sheet
-from swatch.science.locate import Place, find_chart, place_from_corners
+from swatch.science.locate import Place, place_from_corners
 from swatch.science.patches import PatchLight, read_patches
 from swatch.science.picture import Picture, decode
+from swatch.science.sheet_reading import SheetFound, find_chart_on, zones_from_sheet
 from swatch.science.uncertainty import CardDoubts, ZoneDoubts, zone_covariance
-from swatch.science.zones import ZoneLight, read_zone
+from swatch.science.zones import ZoneLight, read_zone, straight_levels
 from swatch.terms.colour import Lab, covariance_of
 from swatch.terms.measured import CardRead, PatchRead, PhotoRead, Point, Verdict, ZoneRead, ZoneShape
 from swatch.terms.problems import Notice, Where
@@ -58,7 +59,7 @@ def measure(
     card : Card
         The card in it; the 24-patch chart is found by itself, any other needs `corners`.
     zones : sequence of ZoneShape
-        Outlines in pixels of the photo as seen.
+        Outlines in pixels of the photo as seen; where none are given, the tiles on the photo sheet, if it is seen.
     photo : str
         The photo's name.
     corners : four points, optional
@@ -75,16 +76,20 @@ def measure(
     ------
     StudioProblem
         ``card-needs-corners``, ``card-corners-wrong``, ``card-too-few-patches``, ``zone-outline-wrong``,
-        ``blank-does-not-fit``.
+        ``blank-does-not-fit``, ``sheet-mirrored``.
     """
     card.check_usable()
+    found = None if zones else zones_from_sheet(picture)
+    zones = zones if found is None else found.zones
     outlines = [_outline(zone, photo) for zone in zones]
     if blank is not None and abs(np.log(np.divide(*blank.size) / np.divide(*picture.size))) > 0.02:
         raise blank_does_not_fit()
     report(0, 4, "finding the card")
     if corners is None and not card.found_by_itself:
         raise card_needs_corners(card.name).at(Where(photo=photo))
-    place = place_from_corners(picture, card, corners) if corners is not None else find_chart(picture, card)
+    place = (
+        find_chart_on(picture, card, found) if corners is None else place_from_corners(picture, card, corners)
+    )
     judge = gates.Gates()
     gates.judge_place(judge, place.score if place else None, corners is not None)
     if place is None or judge.refused:
@@ -94,7 +99,7 @@ def measure(
     if not _enough_clear(judge, card, patches):
         return _refused(picture, photo, judge)
     centre = place.points(np.array([[card.columns / 2, card.rows / 2]]))[0]
-    sheet = _sheet(picture, blank, card, place, outlines)
+    sheet = _sheet(picture, blank, card, place, [*outlines, *_covered(found)])
     fitted = _fit(picture, card, patches, sheet, centre)
     report(2, 4, "checking the card")
     left_out = _left_out(picture, card, patches, sheet, centre, fitted)
@@ -118,16 +123,21 @@ def measure(
     doubts = CardDoubts(card.lab, left_out, fitted.field.residual)
     reads: list[ZoneRead] = []
     unread: list[Notice] = []
+    straight = straight_levels(picture, fitted.calibration.curve)
     for zone, outline in zip(zones, outlines, strict=True):
-        light = read_zone(picture, outline, fitted.calibration.curve)
+        light = read_zone(picture, outline, straight)
         if light is None:
             unread.append(Notice("zone-outside", where=Where(photo=photo, zone=zone.zone)))
         elif light.used_share < gates.ZONE_LEFT[1]:
             unread.append(Notice("zone-all-glare", where=Where(photo=photo, zone=zone.zone)))
         else:
             reads.append(_zone_read(zone, light, fitted, doubts))
-    notices = (*judged.notices, *picture.notices, *unread)
+    notices = (*judged.notices, *picture.notices, *(found.notices if found else ()), *unread)
     return PhotoRead(photo, picture.size, judged.verdict, card_read, tuple(reads), notices)
+
+
+def _covered(found: SheetFound | None) -> list[FloatArray]:
+    return found.covered() if found else []
 
 
 def _outline(zone: ZoneShape, photo: str) -> FloatArray:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import cv2
 import numpy as np
@@ -20,7 +21,7 @@ CLIPPED_HIGH, CLIPPED_LOW = 254, 1
 MOST_CLIPPED_SHARE = 0.02
 MOST_UNEVEN = 28.0
 """8-bit levels between a patch's lowest and highest tenth above which a shadow's edge or a glare lies on it."""
-_MOST_PIXELS = 40_000
+_MOST_PIXELS = 10_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +56,7 @@ def read_patches(picture: Picture, card: Card, place: Place) -> PatchLight:
     return PatchLight(light, high, low, place.points(centres), uneven > MOST_UNEVEN)
 
 
-def pixels_inside(picture: Picture, polygon: FloatArray) -> NDArray[np.generic]:
+def pixels_inside(picture: Picture, polygon: FloatArray) -> NDArray[Any]:
     """Levels of the pixels inside a convex or simple polygon: (n, 3); empty where it lies outside the photo."""
     wide, high = picture.size
     left, top = np.maximum(np.floor(polygon.min(axis=0)).astype(int), 0)
@@ -69,14 +70,17 @@ def pixels_inside(picture: Picture, polygon: FloatArray) -> NDArray[np.generic]:
     return np.asarray(window[::step, ::step][mask[::step, ::step] > 0])
 
 
-def _patch(levels: NDArray[np.generic], picture: Picture) -> tuple[FloatArray, float, float, float]:
+def _patch(levels: NDArray[Any], picture: Picture) -> tuple[FloatArray, float, float, float]:
     """Mean light, shares clipped high and low, and how uneven in 8-bit levels."""
     if len(levels) < 4:
         return np.zeros(3), 0.0, 1.0, 0.0
-    eight = levels.astype(float) / (picture.top / 255.0)
+    eight = levels if picture.top == 255 else levels.astype(np.float32) / (picture.top / 255.0)
     high = float((eight.max(axis=1) >= CLIPPED_HIGH).mean())
     low = float((eight.min(axis=1) <= CLIPPED_LOW).mean())
-    tenths = np.quantile(eight, [0.1, 0.9], axis=0)
+    tenth = len(eight) // 10
+    tenths = np.partition(eight, (tenth, len(eight) - 1 - tenth), axis=0)[[tenth, len(eight) - 1 - tenth]].astype(
+        float
+    )
     histograms = (np.bincount(levels[:, c], minlength=picture.top + 1) for c in range(3))
     light = np.array([_trimmed(histogram, picture.curve[c]) for c, histogram in enumerate(histograms)])
     return light, high, low, float((tenths[1] - tenths[0]).max())

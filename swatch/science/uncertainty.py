@@ -21,8 +21,10 @@ LOW_WEIGHT, HIGH_WEIGHT = 14.0, 100.0
 """Per share of the zone's pixels near the bottom or the top of the scale, ΔE00²."""
 GLARE_WEIGHT, LINGERING_FACTOR = 0.3, 3.0
 """Per share of the zone that glared, ΔE00²; what glare may have left, over the change seen where it was read."""
-PATCHY_FREE, PATCHY_FACTOR = 0.004, 8.0
+PATCHY_FREE, PATCHY_FACTOR = 0.003, 10.0
 """A camera that treats parts of a photo apart does so more on tiles than on the sheet that betrays it."""
+BEYOND_FACTOR = 0.3
+"""Standard uncertainty in L*, per L* that a zone is darker or lighter than every patch of the card."""
 SHAPE = np.array([0.35, 0.90, 1.75])
 """Where the error lies, in lightness, chroma and hue: lights and sensors err in hue above all."""
 _LOCAL = np.array([1.0, 0.7, 0.7]) / 15.0
@@ -87,6 +89,8 @@ def zone_covariance(
     brighter = (calibration.correction(z * (1 + step)) - lab) / step
     field = zone.field_ln**2 + (PATCHY_FACTOR * max(0.0, card.patchiness - PATCHY_FREE)) ** 2
     covariance = covariance + field * np.outer(brighter, brighter)
+    beyond = BEYOND_FACTOR * max(0.0, float(card.lab[:, 0].min() - lab[0]), float(lab[0] - card.lab[:, 0].max()))
+    covariance[0, 0] += beyond**2
     if zone.lingering > 0:
         veiled = calibration.correction(z + LINGERING_FACTOR * zone.lingering) - lab
         covariance = covariance + np.outer(veiled, veiled)

@@ -16,7 +16,7 @@ from swatch.science.picture import Picture
 CENTRAL_SIDE = 0.8
 """Side of the part of a zone that is read over the zone's own: edges are blurred and often shaded."""
 FEWEST_PIXELS = 60
-_WINDOW = 220
+_WINDOW = 180
 """Longest side of the window a zone is read in; larger zones are averaged down to it."""
 _SEED_STEP, _SEED_SPREADS = 0.10, 6.0
 _BASE = 0.2
@@ -49,15 +49,20 @@ class ZoneLight:
     centre: FloatArray
 
 
-def read_zone(picture: Picture, polygon: FloatArray, curve: GreyCurve) -> ZoneLight | None:
+def straight_levels(picture: Picture, curve: GreyCurve) -> FloatArray:
+    """Straightened light of every level a pixel of `picture` can have: (3, levels)."""
+    return np.asarray(curve(picture.curve.T.astype(float)).T)
+
+
+def read_zone(picture: Picture, polygon: FloatArray, straight: FloatArray) -> ZoneLight | None:
     """Read one zone.
 
     Parameters
     ----------
     polygon : (n, 2)
         Its outline in pixels.
-    curve : GreyCurve
-        Straightens the photo's light.
+    straight : (3, levels)
+        Straightened light of every level, by channel; see `straight_levels`.
 
     Returns
     -------
@@ -74,11 +79,12 @@ def read_zone(picture: Picture, polygon: FloatArray, curve: GreyCurve) -> ZoneLi
     smallest = smooth.min(axis=2).astype(np.float32) / top
     z_all = np.zeros((*window.shape[:2], 3))
     levels = window[inside]
-    z_all[inside] = curve(np.stack([picture.curve[c][levels[:, c]] for c in range(3)], axis=1).astype(float))
+    z_all[inside] = np.stack([straight[c][levels[:, c]] for c in range(3)], axis=1)
     glare = _glare(smallest, window.min(axis=2) >= 0.99 * top, inside, z_all)
     away = _away_from(glare, inside, total)
-    chosen, lingering = away, 0.0
-    if glare.any():
+    enough = away.sum() >= FEWEST_PIXELS / 4
+    chosen, lingering = (away if enough else inside), 0.0
+    if glare.any() and enough:
         order = np.argsort(smallest[away], kind="stable")
         darkest = z_all[away][order]
         chosen = away & (smallest <= smallest[away][order[int(_DARKEST_SHARE * (len(order) - 1))]])
