@@ -13,7 +13,7 @@ import pypdfium2
 
 from swatch.formats.keyword_text import read_card
 from swatch.resources import resource
-from swatch.science.colour_math import lab_to_srgb, srgb_decode, srgb_encode
+from swatch.science.colour_math import lab_to_srgb, srgb_decode, srgb_encode, xyz_to_lab
 from swatch.science.icc import curve_of_srgb
 from swatch.science.locate import project
 from swatch.science.picture import Picture
@@ -34,6 +34,10 @@ COLOURS = (
     (70, 15, 55),
     (55, 0, -2),
 )
+SRGB_TO_XYZ = np.array(
+    [[0.4360747, 0.3850649, 0.1430804], [0.2225045, 0.7168786, 0.0606169], [0.0139322, 0.0971045, 0.7141733]]
+)
+"""Linear sRGB to XYZ under D50, by the Bradford transform (published tables, from memory)."""
 
 
 @dataclass
@@ -95,7 +99,12 @@ def linear(lab):
     return srgb_decode(np.clip(lab_to_srgb(np.asarray(lab, float))[0], 0, 1))
 
 
-def lay_tiles(image, layout: SheetLayout, random, print_scale: float, empty: float):
+def lab_of(rgb):
+    """CIELAB of linear RGB."""
+    return xyz_to_lab(np.asarray(rgb) @ SRGB_TO_XYZ.T)
+
+
+def lay_tiles(image, layout: SheetLayout, random, print_scale: float, empty: float, glare: float):
     """Lay tiles into most slots: a little askew, shaded, some with glare, some nearly white."""
     outlines, colours = {}, {}
     light_from = random.uniform(0, 2 * np.pi)
@@ -120,7 +129,7 @@ def lay_tiles(image, layout: SheetLayout, random, print_scale: float, empty: flo
             grid = np.array([[0, 0], [1, 0], [1, 1], [0, 1]], float) + np.array([column, row])
             u, v = (corners[1] - corners[0]) / columns, (corners[3] - corners[0]) / rows
             _fill(image, corners[0] + grid[:, :1] * u + grid[:, 1:] * v, colour)
-        if random.random() < 0.3:
+        if random.random() < glare:
             at = corners.mean(axis=0) + random.uniform(-0.3, 0.3, 2) * size
             window, low = _window(image, corners * PER_MM)
             spot = np.zeros(window.shape[:2], np.uint8)
@@ -183,6 +192,7 @@ def photograph(
     hidden: int | None = None,
     print_scale=1.0,
     empty=0.15,
+    glare=0.3,
     tile: Size | None = None,
 ) -> Shot:
     """One photo of one sheet with tiles, from its seed."""
@@ -190,7 +200,7 @@ def photograph(
     image, layout = printed_sheet(paper, split, tile)
     image = image.copy()
     lay_card(image, layout, random)
-    outlines, colours = lay_tiles(image, layout, random, print_scale, empty)
+    outlines, colours = lay_tiles(image, layout, random, print_scale, empty, glare)
     if hidden is not None:
         x, y = layout.markers[hidden].centre
         across = _rectangle(np.array([x, y]) + random.uniform(-3, 3, 2), (26, 24), random.uniform(0, 3))

@@ -16,7 +16,7 @@ from swatch.science.flat_field import Field, Sheet
 from swatch.science.locate import Place, place_from_corners
 from swatch.science.patches import PatchLight, read_patches
 from swatch.science.picture import Picture, decode
-from swatch.science.sheet_reading import SheetFound, find_chart_on, zones_from_sheet
+from swatch.science.sheet_reading import find_chart_on, zones_from_sheet
 from swatch.science.uncertainty import CardDoubts, ZoneDoubts, zone_covariance
 from swatch.science.zones import ZoneLight, read_zone, straight_levels
 from swatch.terms.colour import Lab, covariance_of
@@ -99,7 +99,8 @@ def measure(
     if not _enough_clear(judge, card, patches):
         return _refused(picture, photo, judge)
     centre = place.points(np.array([[card.columns / 2, card.rows / 2]]))[0]
-    sheet = _sheet(picture, blank, card, place, [*outlines, *_covered(found)])
+    on_sheet = found is not None and found.paper.seen and blank is None
+    sheet = found.paper if found and on_sheet else _sheet(picture, blank, card, place, outlines)
     fitted = _fit(picture, card, patches, sheet, centre)
     report(2, 4, "checking the card")
     left_out = _left_out(picture, card, patches, sheet, centre, fitted)
@@ -134,10 +135,6 @@ def measure(
             reads.append(_zone_read(zone, light, fitted, doubts))
     notices = (*judged.notices, *picture.notices, *(found.notices if found else ()), *unread)
     return PhotoRead(photo, picture.size, judged.verdict, card_read, tuple(reads), notices)
-
-
-def _covered(found: SheetFound | None) -> list[FloatArray]:
-    return found.covered() if found else []
 
 
 def _outline(zone: ZoneShape, photo: str) -> FloatArray:

@@ -149,12 +149,12 @@ def empty_mark(slot: Slot) -> Box:
 
 
 def printed(layout: SheetLayout) -> tuple[Box, ...]:
-    """Everything that is not white paper, or may be covered."""
+    """Everything beside the card that is not white paper, or may be covered."""
     labels = (Box(s.box.left, s.box.top - LABEL, s.box.wide, LABEL) for s in layout.slots)
     slots = (s.box.grown(2.5) for s in layout.slots)
     head = Box(layout.heading.left, layout.heading.top, layout.heading.wide, STRIP)
     foot = Box(layout.bar.left, layout.advice.low - STRIP, layout.advice.right - layout.bar.left, STRIP)
-    marks = (box.grown(1.0) for box in (*layout.markers, *layout.codes, head, foot, layout.card))
+    marks = (box.grown(1.0) for box in (*layout.markers, *layout.codes, head, foot))
     return (*marks, *slots, *labels)
 
 

@@ -10,23 +10,21 @@ import numpy as np
 from numpy.typing import NDArray
 
 from swatch.science.colour_math import FloatArray
-from swatch.science.picture import Picture, shrunk
-from swatch.science.sheet_finding import SheetPlace, rectified
-from swatch.science.sheet_layout import EMPTY_MARK, GAP, empty_mark, printed
+from swatch.science.sheet_finding import SheetPlace
+from swatch.science.sheet_layout import EMPTY_MARK, GAP, empty_mark
+from swatch.science.sheet_paper import BarePaper
 from swatch.terms.sheet import Box, Slot, Split
 
-LONG_SIDE = 2400
 PER_MM = 3
 """Pixels per mm in which outlines are sought."""
 WHOLE_PART, SPLIT_PART = 0.86, 0.78
 """How much of a tile's side, or of a part's, a zone spans: edges are rounded, and coats overlap at the steps."""
 _REACH = GAP / 2 - 0.5
-_PAPER_PER_MM = 1.0
 _LEAST_CONTRAST, _NOISES = 0.03, 6.0
 _MARK_SEEN = 0.55
 _LEAST_COVER = 0.30
 _SIDES = (0.94, 1.07)
-"""Sides of a tile over the stated ones: firing shrinks unevenly, and on a sheet printed at 97 % tiles are larger."""
+"""Sides of a tile over the stated ones: firing shrinks unevenly, and a print at 97 % makes tiles larger."""
 _MOST_TURN = 20.0
 _EDGE_SHOWS = 0.012
 """Change of ln light across a tile's edge, 1.3 mm wide, from which it is an edge and not the paper's grain."""
@@ -45,14 +43,9 @@ class TileOnSheet:
     seen: bool
 
 
-def find_tiles(picture: Picture, place: SheetPlace) -> tuple[TileOnSheet, ...]:
+def find_tiles(place: SheetPlace, paper: BarePaper) -> tuple[TileOnSheet, ...]:
     """Find the tile in every slot of a sheet."""
-    small = shrunk(picture.pixels, LONG_SIDE)
-    scale = small.shape[1] / picture.size[0]
-    to_small = np.array([[scale, 0, 0.5 * scale - 0.5], [0, scale, 0.5 * scale - 0.5], [0, 0, 1]]) @ place.to_photo
-    curve = np.log(np.maximum(picture.curve, 1e-3)).astype(np.float32)
-    paper = _Paper(small, to_small, curve, place)
-    return tuple(_tile(slot, small, to_small, curve, paper) for slot in place.layout.slots)
+    return tuple(_tile(slot, paper) for slot in place.layout.slots)
 
 
 def zone_outlines(outline: FloatArray, split: Split) -> list[tuple[str, FloatArray]]:
@@ -85,64 +78,10 @@ def split_of(slot: Slot, sheet: Split, planned: Mapping[int, Split] | None) -> S
     return (planned or {}).get(slot.number, sheet)
 
 
-class _Paper:
-    """Ln light of the bare paper all over a sheet: a smooth surface through what is known to be white."""
-
-    def __init__(
-        self, small: NDArray[np.generic], to_small: FloatArray, curve: NDArray[np.float32], place: SheetPlace
-    ) -> None:
-        page = place.layout.page
-        self._page = page
-        size = (round(page.wide * _PAPER_PER_MM), round(page.high * _PAPER_PER_MM))
-        levels = rectified(small, to_small, Box(0.0, 0.0, page.wide, page.high), size)
-        ln = _ln(levels, curve)
-        bare = np.ones(levels.shape[:2], bool)
-        for box in printed(place.layout):
-            wide = slice(max(0, int(box.left)), int(np.ceil(box.right)))
-            bare[max(0, int(box.top)) : int(np.ceil(box.low)), wide] = False
-        # The paper's own edges may lie off the table's, or be cut off by the photo.
-        edge = 4
-        bare[:edge], bare[-edge:], bare[:, :edge], bare[:, -edge:] = False, False, False, False
-        rows, columns = np.nonzero(bare)
-        at = np.stack([columns + 0.5, rows + 0.5], axis=1) / _PAPER_PER_MM
-        step = max(1, len(at) // 8000)
-        at, target = at[::step], ln[rows[::step], columns[::step]]
-        weight = np.ones(len(at))
-        design = self._design(at)
-        for _ in range(8):
-            pull = design.T * weight
-            self._terms = np.linalg.solve(pull @ design + 1e-6 * np.eye(design.shape[1]), pull @ target)
-            left = target - design @ self._terms
-            off = np.abs(left).max(axis=1)
-            reach = max(3.0 * 1.48 * float(np.median(off)), 0.02)
-            # Whatever hides the paper (a hand, a tile's shadow) is darker than it.
-            weight = np.where(off < reach, (1 - (off / reach) ** 2) ** 2, 0.0) + 1e-6
-        self.noise = 1.48 * float(np.median(np.abs(left)))
-
-    def ln(self, at: FloatArray) -> FloatArray:
-        """Ln light of bare paper at mm (n, 2): (n, 3)."""
-        return np.asarray(self._design(at) @ self._terms)
-
-    def _design(self, at: FloatArray) -> FloatArray:
-        x = at[:, 0] / self._page.wide * 2 - 1
-        y = at[:, 1] / self._page.high * 2 - 1
-        return np.stack([np.ones_like(x), x, y, x * x, x * y, y * y], axis=1)
-
-
-def _ln(levels: NDArray[np.generic], curve: NDArray[np.float32]) -> NDArray[np.float32]:
-    return np.stack([curve[c][levels[..., c]] for c in range(3)], axis=-1)
-
-
-def _tile(
-    slot: Slot, small: NDArray[np.generic], to_small: FloatArray, curve: NDArray[np.float32], paper: _Paper
-) -> TileOnSheet:
+def _tile(slot: Slot, paper: BarePaper) -> TileOnSheet:
     nominal = np.array(slot.box.corners())
     region = slot.box.grown(_REACH)
-    size = (round(region.wide * PER_MM), round(region.high * PER_MM))
-    ln = _ln(rectified(small, to_small, region, size), curve)
-    down, across = np.mgrid[0 : size[1], 0 : size[0]]
-    at = np.stack([across.ravel() + 0.5, down.ravel() + 0.5], axis=1) / PER_MM + [region.left, region.top]
-    off = ln - paper.ln(at).reshape(ln.shape).astype(np.float32)
+    off = paper.off(region, PER_MM)
     if _mark_seen(off, slot, region):
         return TileOnSheet(slot, None, False)
     blob = _blob(off, max(_LEAST_CONTRAST, _NOISES * paper.noise), slot)

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import json
 
+import cv2
 import numpy as np
 import pypdfium2
 import pytest
 
-from bench.sheet import photograph, picture_of, wrong
+from bench.sheet import lab_of, photograph, picture_of, wrong
 from swatch.__main__ import main
+from swatch.science.colour_math import delta_e_2000
 from swatch.science.sheet_reading import zones_from_sheet
+from swatch.science.tile_outlines import zone_outlines
 from swatch.terms.sheet import Paper, Split, firing_mark
 
 SIZE = (1800, 1350)
@@ -37,6 +40,33 @@ def test_two_photos_of_one_sheet_say_the_same_code():
     one = zones_from_sheet(picture_of(photograph(106, Paper.A4, size=SIZE)))
     two = zones_from_sheet(picture_of(photograph(107, Paper.A4, size=SIZE)))
     assert one.code == two.code
+
+
+def test_a_photo_without_zones_is_read_slot_by_slot(tmp_path, capsys):
+    shot = photograph(108, Paper.A4, split=Split.STEPS, size=(2000, 1500), empty=0.3, glare=0.0)
+    photo = tmp_path / "sheet.jpg"
+    assert cv2.imwrite(str(photo), shot.pixels[:, :, ::-1], [cv2.IMWRITE_JPEG_QUALITY, 95])
+    assert main(["measure", str(photo), "--json"]) == 0
+    (read,) = json.loads(capsys.readouterr().out)["photos"]
+    truth = {
+        f"{number}{name}": lab_of(colour)
+        for number, colours in shot.colours.items()
+        for (name, _), colour in zip(zone_outlines(shot.outlines[number], Split.STEPS), colours, strict=True)
+    }
+    zones = {zone["zone"]: np.array(zone["lab"]) for zone in read["zones"]}
+    assert set(zones) == set(truth)
+    off = [float(delta_e_2000(zones[name], truth[name])) for name in truth]
+    assert np.median(off) < 1.5
+    assert max(off) < 4.0
+
+
+def test_a_mirrored_sheet_is_refused_by_the_command(tmp_path, capsys):
+    shot = photograph(109, Paper.A4, size=(1500, 1120))
+    photo = tmp_path / "sheet.jpg"
+    assert cv2.imwrite(str(photo), shot.pixels[:, ::-1, ::-1])
+    assert main(["measure", str(photo), "--json"]) == 3
+    (problem,) = json.loads(capsys.readouterr().out)["problems"]
+    assert problem["code"] == "sheet-mirrored"
 
 
 def test_the_command_writes_the_sheet_and_says_what_is_on_it(tmp_path, capsys):
