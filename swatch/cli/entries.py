@@ -18,6 +18,7 @@ from swatch.terms.answers import (
 )
 from swatch.terms.layering import format_layers
 from swatch.terms.measured import CardRead, PhotoRead, ZoneRead
+from swatch.terms.sheet import SheetSeen
 from swatch.wording.numbers import (
     DE_DECIMALS,
     SHARE_DECIMALS,
@@ -34,7 +35,7 @@ _SECOND_DECIMALS = 2
 
 def photo_entry(read: PhotoRead) -> dict[str, Any]:
     """One photo of ``measure --json``."""
-    return {
+    entry = {
         "photo": read.photo,
         "size": list(read.size),
         "verdict": str(read.verdict),
@@ -42,6 +43,7 @@ def photo_entry(read: PhotoRead) -> dict[str, Any]:
         "zones": [_zone(zone) for zone in read.zones],
         "warnings": [warning_entry(notice) for notice in read.warnings],
     }
+    return entry if read.sheet is None else entry | {"sheet": _sheet(read.sheet)}
 
 
 def prediction_entry(prediction: Prediction) -> dict[str, Any]:
@@ -160,6 +162,18 @@ def _card(card: CardRead) -> dict[str, Any]:
             }
             for patch in card.patches
         ],
+    }
+
+
+def _sheet(seen: SheetSeen) -> dict[str, Any]:
+    """The photo sheet, where the zones are its slots."""
+    code = seen.code
+    return {
+        "paper": str(code.paper),
+        "sheet": code.sheet,
+        "slots": code.slots,
+        "split": str(code.split),
+        "empty": list(seen.empty),
     }
 
 

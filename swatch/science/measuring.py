@@ -134,7 +134,8 @@ def measure(
         else:
             reads.append(_zone_read(zone, light, fitted, doubts))
     notices = (*judged.notices, *picture.notices, *(found.notices if found else ()), *unread)
-    return PhotoRead(photo, picture.size, judged.verdict, card_read, tuple(reads), notices)
+    seen = found.seen if found else None
+    return PhotoRead(photo, picture.size, judged.verdict, card_read, tuple(reads), notices, seen)
 
 
 def _outline(zone: ZoneShape, photo: str) -> FloatArray:

@@ -17,7 +17,7 @@ from swatch.science.sheet_paper import BarePaper
 from swatch.science.tile_outlines import TileOnSheet, find_tiles, split_of, zone_outlines
 from swatch.terms.measured import ZoneShape
 from swatch.terms.problems import Notice
-from swatch.terms.sheet import SheetCode, Split
+from swatch.terms.sheet import SheetCode, SheetSeen, Split
 
 _NARROWEST = 60
 """Pixels of the card's place below which no chart is sought in it."""
@@ -36,6 +36,11 @@ class SheetFound:
     def code(self) -> SheetCode:
         """Which sheet it is; two photos with the same code show the same sheet, front and back."""
         return self.place.layout.code
+
+    @property
+    def seen(self) -> SheetSeen:
+        """What is told of it beside its zones."""
+        return SheetSeen(self.code, self.empty, self.place.markers)
 
     @property
     def card_outline(self) -> FloatArray:

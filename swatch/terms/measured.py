@@ -7,6 +7,7 @@ from enum import StrEnum
 
 from swatch.terms.colour import Covariance, Lab
 from swatch.terms.problems.base import Notice
+from swatch.terms.sheet import SheetSeen
 
 Point = tuple[float, float]
 """Pixel coordinates of the photo as seen (orientation applied): x right, y down."""
@@ -80,7 +81,10 @@ class ZoneRead:
 
 @dataclass(frozen=True, slots=True)
 class PhotoRead:
-    """One measuring of one photo. A refused photo has no zones; its warnings say why."""
+    """One measuring of one photo. A refused photo has no zones; its warnings say why.
+
+    ``sheet`` is the photo sheet, where no zones were given and it was seen: then each zone is named by its slot.
+    """
 
     photo: str
     size: tuple[int, int]
@@ -88,3 +92,4 @@ class PhotoRead:
     card: CardRead | None
     zones: tuple[ZoneRead, ...]
     warnings: tuple[Notice, ...] = ()
+    sheet: SheetSeen | None = None

@@ -108,6 +108,18 @@ class SheetCode:
 
 
 @dataclass(frozen=True, slots=True)
+class SheetSeen:
+    """A sheet as one photo shows it: its code, the slots without a tile, the corners (0 to 3) whose marker showed.
+
+    Photos taken together with equal codes show the same sheet: the tiles' fronts and their backs.
+    """
+
+    code: SheetCode
+    empty: tuple[int, ...]
+    markers: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Slot:
     """A tile's numbered place: ``box`` is the tile's own size."""
 

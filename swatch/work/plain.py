@@ -28,6 +28,7 @@ _TERMS = (
     "materials",
     "measured",
     "problems.base",
+    "sheet",
 )
 _KIND, _IS = "__is__", "of"
 

@@ -53,6 +53,14 @@ def test_a_photo_without_zones_is_read_slot_by_slot(tmp_path, capsys):
         for number, colours in shot.colours.items()
         for (name, _), colour in zip(zone_outlines(shot.outlines[number], Split.STEPS), colours, strict=True)
     }
+    number = shot.layout.code.slots
+    assert read["sheet"] == {
+        "paper": "A4",
+        "sheet": 1,
+        "slots": number,
+        "split": "steps",
+        "empty": [k for k in range(1, number + 1) if k not in shot.outlines],
+    }
     zones = {zone["zone"]: np.array(zone["lab"]) for zone in read["zones"]}
     assert set(zones) == set(truth)
     off = [float(delta_e_2000(zones[name], truth[name])) for name in truth]
