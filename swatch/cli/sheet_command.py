@@ -48,6 +48,11 @@ def add_words(parser: argparse.ArgumentParser) -> None:
         help="what each tile is read as: whole; steps (zones .3 at the top, .2, .1 by coats); crossed-4 or "
         "crossed-9 fields, row by row (whole)",
     )
+    parser.add_argument(
+        "--stands",
+        action="store_true",
+        help="add a page of paper stands to cut out, for tiles that do not lie flat",
+    )
     parser.add_argument("--firing", type=name_word, help="printed on the sheet and kept in its code")
     parser.add_argument("--date", type=name_word, help="printed on the sheet")
 
@@ -66,6 +71,7 @@ def run(args: argparse.Namespace, out: Out) -> int:
         split=split,
         firing=args.firing or "",
         date=args.date or "",
+        stands=args.stands,
     )
     made = write_sheet(request, Path(args.out))
     first = made.layouts[0].code

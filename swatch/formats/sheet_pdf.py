@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from swatch.resources import resource
-from swatch.terms.sheet import Box, Cells, SheetLayout, SheetPage, SheetWords, Size
+from swatch.terms.sheet import Box, Cells, SheetLayout, SheetPage, SheetWords, Size, StandPage
 
 _FONT = "sheet"
 _INK, _GREY, _PALE = 0.0, 0.35, 0.6
@@ -15,7 +15,13 @@ _TICK, _TICK_AWAY = 4.0, 1.0
 _POINTS_PER_MM = 72.0 / 25.4
 
 
-def sheet_pdf(pages: Sequence[SheetPage], words: SheetWords, firing: str = "", date: str = "") -> bytes:
+def sheet_pdf(
+    pages: Sequence[SheetPage],
+    words: SheetWords,
+    firing: str = "",
+    date: str = "",
+    stands: StandPage | None = None,
+) -> bytes:
     """Draw photo sheets, one a page.
 
     Parameters
@@ -26,6 +32,8 @@ def sheet_pdf(pages: Sequence[SheetPage], words: SheetWords, firing: str = "", d
         What is printed on them.
     firing, date : str
         What is known of the firing and the day; a line to write on where empty.
+    stands : StandPage, optional
+        A last page of stands to cut out.
 
     Returns
     -------
@@ -46,6 +54,9 @@ def sheet_pdf(pages: Sequence[SheetPage], words: SheetWords, firing: str = "", d
     for number, page in enumerate(pages, 1):
         pen = _Pen(canvas, page.layout.page)
         _draw(pen, page, words, firing, date, (number, len(pages)))
+        canvas.showPage()
+    if stands is not None:
+        _draw_stands(_Pen(canvas, stands.page), stands, words)
         canvas.showPage()
     canvas.save()
     return out.getvalue()
@@ -161,6 +172,18 @@ def _foot(pen: _Pen, layout: SheetLayout, words: SheetWords) -> None:
     size = min(3.2, 0.92 * step)
     for k, line in enumerate(words.advice):
         pen.text(layout.advice.left, layout.advice.top + (k + 0.85) * step, line, size, layout.advice.wide)
+
+
+def _draw_stands(pen: _Pen, stands: StandPage, words: SheetWords) -> None:
+    box = stands.heading
+    for k, line in enumerate(words.stand):
+        pen.text(box.left, box.top + 4.5 + 5.0 * k, line, 3.4, box.wide)
+    for piece in stands.pieces:
+        pen.frame(piece, _GREY)
+        for fold in stands.folds:
+            for dash in range(int(piece.wide / 3.0)):
+                x = piece.left + 3.0 * dash
+                pen.line(x, piece.top + fold, x + 1.5, piece.top + fold)
 
 
 def _ticks(pen: _Pen, box: Box) -> None:

@@ -87,9 +87,7 @@ def measure(
     report(0, 4, "finding the card")
     if corners is None and not card.found_by_itself:
         raise card_needs_corners(card.name).at(Where(photo=photo))
-    place = (
-        find_chart_on(picture, card, found) if corners is None else place_from_corners(picture, card, corners)
-    )
+    place = find_chart_on(picture, card, found) if corners is None else place_from_corners(picture, card, corners)
     judge = gates.Gates()
     gates.judge_place(judge, place.score if place else None, corners is not None)
     if place is None or judge.refused:

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from swatch.science.sheet_code import COLUMNS, ROWS
 from swatch.terms.problems.photo import sheet_no_room
-from swatch.terms.sheet import Box, Paper, SheetCode, SheetLayout, Size, Slot, Split
+from swatch.terms.sheet import Box, Paper, SheetCode, SheetLayout, Size, Slot, Split, StandPage
 
 PAPERS = {Paper.A4: Size(210.0, 297.0), Paper.LETTER: Size(215.9, 279.4), Paper.A3: Size(297.0, 420.0)}
 """Upright; A4 and A3 by ISO 216, Letter 8.5 × 11 inches (ANSI/ASME Y14.1)."""
@@ -32,6 +32,7 @@ BETWEEN = 5.0
 EMPTY_CELLS = 4
 """The mark in the middle of a slot, which a tile covers, has 4 × 4 cells."""
 BAR = 100.0
+STAND_SIDE, STAND_FACES, STAND_TAB = 12.0, 3, 8.0
 EMPTY_MARK = (
     (True, False, True, False),
     (False, True, False, True),
@@ -139,6 +140,26 @@ def sheets_for(
         )
         left -= fits
     return tuple(codes)
+
+
+def stand_page(paper: Paper, tile: Size) -> StandPage:
+    """Paper prisms to cut out and fold, two for each tile that does not lie flat; as many as fit on a page.
+
+    Low, since a tile above the sheet is seen displaced in its slot, the more the further from the middle.
+    """
+    page = PAPERS[paper]
+    wide = max(STAND_SIDE, tile.wide - 10.0)
+    high = STAND_FACES * STAND_SIDE + STAND_TAB
+    top = EDGE + STRIP
+    columns = int((page.wide - 2 * EDGE + BETWEEN) // (wide + BETWEEN))
+    rows = int((page.high - top - EDGE + BETWEEN) // (high + BETWEEN))
+    pieces = tuple(
+        Box(EDGE + column * (wide + BETWEEN), top + row * (high + BETWEEN), wide, high)
+        for row in range(rows)
+        for column in range(columns)
+    )
+    folds = tuple(STAND_SIDE * face for face in range(1, STAND_FACES + 1))
+    return StandPage(page, Box(EDGE, EDGE, page.wide - 2 * EDGE, STRIP), pieces, folds)
 
 
 def empty_mark(slot: Slot) -> Box:

@@ -154,6 +154,16 @@ class SheetPage:
 
 
 @dataclass(frozen=True, slots=True)
+class StandPage:
+    """A page of stands to cut out: each of ``pieces`` is folded at ``folds`` mm from its upper edge."""
+
+    page: Size
+    heading: Box
+    pieces: tuple[Box, ...]
+    folds: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class SheetWords:
     """What is printed on the sheet, in the reader's language; `{…}` are filled where it is drawn."""
 
@@ -166,6 +176,7 @@ class SheetWords:
     card: str
     bar: str
     advice: tuple[str, ...]
+    stand: tuple[str, ...]
 
 
 def firing_mark(firing: str) -> int:

@@ -13,6 +13,12 @@ _ADVICE = (
 )
 
 
+_STAND = (
+    _(
+        "Stands for tiles that do not lie flat: cut out, fold at the dashes, glue the narrow tab under the far end."
+    ),
+    _("Two under a tile, along its slot, until its middle is level with the paper; use slots near the middle."),
+)
 _SPLITS = {
     Split.WHOLE: "",
     Split.STEPS: _("steps, three coats at the top"),
@@ -34,4 +40,5 @@ def sheet_words(split: Split = Split.WHOLE) -> SheetWords:
         card=say(_("Card here")),
         bar=say(_("100 mm: measure this bar after printing")),
         advice=tuple(say(line) for line in _ADVICE),
+        stand=tuple(say(line) for line in _STAND),
     )

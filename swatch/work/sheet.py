@@ -24,6 +24,7 @@ class SheetRequest:
     split: Split = Split.WHOLE
     firing: str = ""
     date: str = ""
+    stands: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +45,15 @@ def make_sheet(request: SheetRequest, report: Report = silent) -> SheetMade:
     """
     from swatch.formats.sheet_pdf import sheet_pdf
     from swatch.science.sheet_code import cells_of
-    from swatch.science.sheet_layout import DEFAULT_CARD, DEFAULT_TILE, EMPTY_MARK, empty_mark, lay_out, sheets_for
+    from swatch.science.sheet_layout import (
+        DEFAULT_CARD,
+        DEFAULT_TILE,
+        EMPTY_MARK,
+        empty_mark,
+        lay_out,
+        sheets_for,
+        stand_page,
+    )
     from swatch.science.sheet_markers import marker_cells
 
     report(0, 2, "laying out")
@@ -69,7 +78,8 @@ def make_sheet(request: SheetRequest, report: Report = silent) -> SheetMade:
         for layout in layouts
     ]
     report(1, 2, "drawing")
-    return SheetMade(sheet_pdf(pages, request.words, request.firing, request.date), layouts)
+    stands = stand_page(request.paper, request.tile or DEFAULT_TILE) if request.stands else None
+    return SheetMade(sheet_pdf(pages, request.words, request.firing, request.date, stands), layouts)
 
 
 def write_sheet(request: SheetRequest, out: Path, report: Report = silent) -> SheetMade:

@@ -7,6 +7,7 @@ import numpy as np
 import pypdfium2
 import pytest
 
+from swatch.science.sheet_layout import DEFAULT_TILE, EDGE, stand_page
 from swatch.terms.sheet import Paper, Split
 from swatch.wording.sheet import sheet_words
 from swatch.work.sheet import SheetRequest, make_sheet
@@ -90,6 +91,25 @@ def test_a_long_firing_stays_clear_of_the_code():
     code = made.layouts[0].codes[0]
     gap = image[: round((code.low + 4) * PER_MM), round((code.left - 2) * PER_MM) : round(code.left * PER_MM) - 1]
     assert (gap == 255).all()
+
+
+@pytest.mark.parametrize("paper", Paper)
+def test_the_stands_are_a_last_page_of_its_own(paper):
+    made = make_sheet(SheetRequest(sheet_words(), paper, stands=True))
+    assert len(pypdfium2.PdfDocument(made.pdf)) == 2
+    image = rendered(made.pdf, 1)
+    stands = stand_page(paper, DEFAULT_TILE)
+    assert len(stands.pieces) >= 8
+    for piece in stands.pieces:
+        assert piece.right <= stands.page.wide - EDGE + 1e-6
+        assert piece.low <= stands.page.high - EDGE + 1e-6
+        column = image[round(piece.top * PER_MM) : round(piece.low * PER_MM), round((piece.left + 0.5) * PER_MM)]
+        dark = np.flatnonzero(column < 200) / PER_MM
+        for fold in stands.folds:
+            assert np.abs(dark - fold).min() < 0.5
+    margin = round((EDGE - 1) * PER_MM)
+    assert (image[:, :margin] == 255).all()
+    assert (image[:, -margin:] == 255).all()
 
 
 def test_the_same_sheet_is_the_same_file_and_every_page_has_its_size():
