@@ -25,7 +25,6 @@ FEWEST_MARKERS = 3
 _LARGEST_MISFIT_MM = 1.5
 """Of the markers' corners: a lens or a wavy sheet bends by less, and another sheet does not fit."""
 _MOST_SIGHTINGS = 3
-_SHARP_SIDE = 3000
 _CELLS_OF_MARKER = 6
 _CELL_PIXELS = 8
 _LEAST_CONTRAST = 25.0
@@ -128,24 +127,29 @@ def _homography(page: Size, numbers: tuple[int, ...], seen: FloatArray, grown: f
 
 
 def _sharpened(picture: Picture, found: tuple[SheetLayout, _Fit], scale: float) -> SheetPlace:
-    """The same place from the markers' corners in a larger picture; with one marker hidden every tenth counts."""
+    """The same place from the markers' corners in the whole photo; with one marker hidden every tenth counts."""
     layout, fit = found
-    large = shrunk(picture.pixels, _SHARP_SIDE)
-    up = picture.size[0] / large.shape[1]
-    grey = cv2.cvtColor(eight_bits(large), cv2.COLOR_RGB2GRAY)
-    seen = ((fit.seen + 0.5) * scale / up - 0.5).astype(np.float32)
-    sides = np.hypot(*(np.roll(seen.reshape(-1, 4, 2), -1, axis=1) - seen.reshape(-1, 4, 2)).reshape(-1, 2).T)
-    reach = max(2, round(0.35 * float(np.median(sides)) / _CELLS_OF_MARKER))
-    ends = (cv2.TERM_CRITERIA_EPS + cv2.TERM_CRITERIA_MAX_ITER, 40, 0.01)
-    refined = cv2.cornerSubPix(grey, seen.reshape(-1, 1, 2).copy(), (reach, reach), (-1, -1), ends).reshape(-1, 2)
-    strayed = np.hypot(*(refined - seen).T) > 2 * reach
-    seen = np.where(strayed[:, None], seen, refined).astype(float)
+    rough = (fit.seen + 0.5) * scale - 0.5
+    seen = np.vstack([_refined(picture, corners) for corners in rough.reshape(-1, 4, 2)])
     # Blur and the camera's tone curve make dark markers look smaller or larger, all of them alike.
     ways = [_homography(fit.page, fit.numbers, seen, grown) for grown in np.linspace(-0.6, 0.6, 25)]
     matrix, misfit = min(ways, key=lambda way: way[1])
-    # From pixel centres of the larger picture to those of the photo.
-    to_full = np.array([[up, 0, 0.5 * up - 0.5], [0, up, 0.5 * up - 0.5], [0, 0, 1]])
-    return SheetPlace(layout, to_full @ matrix, fit.numbers, misfit)
+    return SheetPlace(layout, matrix, fit.numbers, misfit)
+
+
+def _refined(picture: Picture, corners: FloatArray) -> FloatArray:
+    """One marker's corners to a fraction of a pixel of the whole photo."""
+    side = float(np.hypot(*(np.roll(corners, -1, axis=0) - corners).T).mean())
+    reach = max(2, round(0.35 * side / _CELLS_OF_MARKER))
+    low = np.maximum(np.floor(corners.min(axis=0)).astype(int) - 3 * reach, 0)
+    high = np.minimum(np.ceil(corners.max(axis=0)).astype(int) + 3 * reach + 1, picture.size)
+    part = eight_bits(np.ascontiguousarray(picture.pixels[low[1] : high[1], low[0] : high[0]]))
+    start = (corners - low).astype(np.float32).reshape(-1, 1, 2)
+    ends = (cv2.TERM_CRITERIA_EPS + cv2.TERM_CRITERIA_MAX_ITER, 40, 0.01)
+    grey = cv2.cvtColor(part, cv2.COLOR_RGB2GRAY)
+    found = cv2.cornerSubPix(grey, start.copy(), (reach, reach), (-1, -1), ends)
+    strayed = np.hypot(*(found - start).reshape(-1, 2).T) > 2 * reach
+    return np.where(strayed[:, None], corners, found.reshape(-1, 2) + low)
 
 
 def _codes_in(grey: NDArray[np.uint8], fit: _Fit) -> Iterator[SheetCode]:

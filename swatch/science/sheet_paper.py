@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import cv2
 import numpy as np
 from numpy.typing import NDArray
@@ -11,7 +9,7 @@ from numpy.typing import NDArray
 from swatch.science.colour_math import FloatArray
 from swatch.science.flat_field import TOP_LIGHT, Sheet
 from swatch.science.locate import project
-from swatch.science.picture import Picture, shrunk
+from swatch.science.picture import Picture, eight_bits, shrunk
 from swatch.science.sheet_finding import SheetPlace, rectified
 from swatch.science.sheet_layout import printed
 from swatch.terms.sheet import Box
@@ -41,11 +39,12 @@ class BarePaper:
     """
 
     def __init__(self, picture: Picture, place: SheetPlace) -> None:
-        self.small = shrunk(picture.pixels, LONG_SIDE)
+        self.small = eight_bits(shrunk(picture.pixels, LONG_SIDE))
         scale = self.small.shape[1] / picture.size[0]
         shift = 0.5 * scale - 0.5
         self.to_small = np.array([[scale, 0, shift], [0, scale, shift], [0, 0, 1]]) @ place.to_photo
-        self._curve = picture.curve
+        levels = picture.curve if picture.top == 255 else picture.curve[:, 128::256]
+        self._curve = np.ascontiguousarray(levels.T[None], dtype=np.float32)
         self._page = place.layout.page
         at, light = self._bare(place)
         clipped = light.max(axis=1) >= TOP_LIGHT
@@ -74,13 +73,17 @@ class BarePaper:
     def off(self, region: Box, per_mm: float) -> NDArray[np.float32]:
         """Ln light over that of bare paper within a box, seen straight on: (h, w, 3)."""
         size = (round(region.wide * per_mm), round(region.high * per_mm))
-        ln = np.log(np.maximum(self._light(rectified(self.small, self.to_small, region, size)), 1e-3))
-        down, across = np.mgrid[0 : size[1], 0 : size[0]]
-        at = np.stack([across.ravel() + 0.5, down.ravel() + 0.5], axis=1) / per_mm + [region.left, region.top]
-        return np.asarray(ln - (self._design(at) @ self._terms).reshape(ln.shape), dtype=np.float32)
+        ln = np.log(np.maximum(self._light(rectified(self.small, self.to_small, region, size)), np.float32(1e-3)))
+        x = (region.left + (np.arange(size[0]) + 0.5) / per_mm) / self._page.wide * 2 - 1
+        y = (region.top + (np.arange(size[1]) + 0.5) / per_mm) / self._page.high * 2 - 1
+        one, tx, ty, txx, txy, tyy = self._terms[:, None, None, :]
+        x, y = x[None, :, None], y[:, None, None]
+        paper = (one + ty * y + tyy * y * y) + (tx * x + txx * x * x)
+        paper += txy * x * y
+        return np.asarray(ln - paper.astype(np.float32))
 
-    def _light(self, levels: NDArray[Any]) -> FloatArray:
-        return np.stack([self._curve[c][levels[..., c]] for c in range(3)], axis=-1)
+    def _light(self, levels: NDArray[np.uint8]) -> NDArray[np.float32]:
+        return np.asarray(cv2.LUT(levels, self._curve))
 
     def _bare(self, place: SheetPlace) -> tuple[FloatArray, FloatArray]:
         """Places in mm where the paper should be bare and lies in the photo, one a square mm, and their light."""
@@ -96,7 +99,7 @@ class BarePaper:
         at = np.stack([columns + 0.5, rows + 0.5], axis=1)
         seen = project(self.to_small, at)
         inside = (seen >= 1).all(axis=1) & (seen <= np.array(self.small.shape[1::-1]) - 2).all(axis=1)
-        return at[inside], light[rows[inside], columns[inside]]
+        return at[inside], light[rows[inside], columns[inside]].astype(float)
 
     def _design(self, at: FloatArray) -> FloatArray:
         x = at[:, 0] / self._page.wide * 2 - 1

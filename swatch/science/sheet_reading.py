@@ -55,6 +55,8 @@ class SheetFound:
     @property
     def notices(self) -> tuple[Notice, ...]:
         """What the potter should look at."""
+        if not self.zones:
+            return (Notice("sheet-no-tiles"),)
         unsure = [str(tile.slot.number) for tile in self.tiles if tile.outline is not None and not tile.seen]
         return (Notice("tile-edges-unsure", {"slots": ", ".join(unsure)}),) if unsure else ()
 

@@ -128,6 +128,10 @@ NOTICES: dict[str, tuple[str, str]] = {
         _("Parts of the photo have {percent} % less light than others; that was allowed for."),
         _("Move the lamp further away for evener light."),
     ),
+    "sheet-no-tiles": (
+        _("The photo sheet was found, with the mark in the middle of every slot in sight, so no tile lies on it."),
+        _("Lay each tile over the mark of its slot; a tile that leaves the mark open is not found by itself."),
+    ),
     "tile-edges-unsure": (
         _("The edges of the tile in slot {slots} do not all show against the paper; where they lie was guessed."),
         _("Look whether the zones lie on the tile; if not, draw them."),

@@ -14,9 +14,7 @@ _ADVICE = (
 
 
 _STAND = (
-    _(
-        "Stands for tiles that do not lie flat: cut out, fold at the dashes, glue the narrow tab under the far end."
-    ),
+    _("Stands for tiles that do not lie flat: cut out, fold at the dashes, glue the tab under the far end."),
     _("Two under a tile, along its slot, until its middle is level with the paper; use slots near the middle."),
 )
 _SPLITS = {

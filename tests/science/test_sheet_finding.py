@@ -96,7 +96,7 @@ def test_a_sheet_without_tiles_has_no_zones():
     found = zones_from_sheet(picture(flat()))
     assert found.zones == ()
     assert found.empty == (1, 2, 3, 4)
-    assert found.notices == ()
+    assert [notice.code for notice in found.notices] == ["sheet-no-tiles"]
 
 
 def test_sixteen_bits_and_a_small_photo():
