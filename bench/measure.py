@@ -1,28 +1,54 @@
-"""Time of reading 12 zones in a 12-megapixel photo, over that of decoding it with cv2.imdecode, in one run.
+"""How quickly and how truly photos are read.
 
-python bench/measure.py
+python -m bench.measure               time for 12 zones in 12 megapixels over that of cv2.imdecode, in one run
+python -m bench.measure --scenes 24   errors on rendered scenes with known truth, and what is refused or warned of
 """
 
 from __future__ import annotations
 
+import argparse
+import multiprocessing
 import resource
-import sys
 import time
-from pathlib import Path
+from concurrent.futures import ProcessPoolExecutor
 
 import cv2
 import numpy as np
 
-sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
-
-from bench.scenes import render
 from swatch.formats.keyword_text import read_card
 from swatch.resources import resource as shipped
 from swatch.science.card import Card
+from swatch.science.colour_math import delta_e_2000
 from swatch.science.measuring import decode, measure
 from swatch.terms.measured import ZoneShape
 
 RUNS = 5
+GROUPS = ("daylight", "warm", "fluorescent")
+SPOILT = ("mixed", "clipped", "local", "half", "rgb-lamp")
+
+
+def chart():
+    """The shipped 24-patch chart."""
+    table = read_card(shipped("cards", "rendition-24.txt").read_bytes(), "rendition-24")
+    return Card(table.name, table.rows, table.columns, np.array(table.lab))
+
+
+def _drawn(seed, more):
+    from bench.scenes import render
+
+    return render(seed, chart(), **more)
+
+
+def drawn_elsewhere(seed, **more):
+    """Render a scene in another process, so that its memory is not counted here."""
+    with ProcessPoolExecutor(1, mp_context=multiprocessing.get_context("spawn")) as other:
+        return other.submit(_drawn, seed, more).result()
+
+
+def read(scene, card):
+    """Read a scene as a photo is read."""
+    zones = [ZoneShape(name, tuple(outline)) for name, outline in scene.zones.items()]
+    return measure(decode(scene.jpeg, "bench.jpg"), card, zones, photo="bench.jpg")
 
 
 def _best(work):
@@ -34,23 +60,68 @@ def _best(work):
     return min(times)
 
 
-def main():
-    table = read_card(shipped("cards", "rendition-24.txt").read_bytes(), "rendition-24")
-    card = Card(table.name, table.rows, table.columns, np.array(table.lab))
-    scene = render(5, card, size=(4000, 3000))
-    zones = [ZoneShape(name, tuple(outline)) for name, outline in scene.zones.items()]
+def speed():
+    """Print the ratio of reading a photo to decoding it."""
+    card = chart()
+    scene = drawn_elsewhere(5, size=(4000, 3000))
     coded = np.frombuffer(scene.jpeg, np.uint8)
-
-    def read():
-        return measure(decode(scene.jpeg, "bench.jpg"), card, zones, photo="bench.jpg")
-
     cv2.setNumThreads(1)
     bare = _best(lambda: cv2.imdecode(coded, cv2.IMREAD_COLOR))
-    whole = _best(read)
-    assert len(read().zones) == len(zones)
+    whole = _best(lambda: read(scene, card))
+    assert len(read(scene, card).zones) == len(scene.zones)
     peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
     print(f"12-megapixel photo, 12 zones ÷ cv2.imdecode of it: {whole / bare:.1f} ({whole:.2f} s ÷ {bare:.3f} s)")
-    print(f"peak memory of the run, the scene's own rendering included: {peak:.0f} MB", file=sys.stderr)
+    print(f"peak memory of the whole process: {peak:.0f} MB")
+
+
+def _line(name, off, u95, d2):
+    off, u95, d2 = np.array(off), np.array(u95), np.array(d2)
+    print(
+        f"{name:12} {len(off):4} zones: median {np.median(off):.2f}, p95 {np.quantile(off, 0.95):.2f}, "
+        f"within u95 {np.mean(off <= u95):.3f}, within the 95 % region {np.mean(d2 <= 7.815):.3f}, "
+        f"mean u95 {u95.mean():.2f}"
+    )
+
+
+def truth(count, first):
+    """Print errors on `count` sound scenes and verdicts on a few spoilt ones."""
+    from bench.scenes import render
+
+    card = chart()
+    kept = {group: ([], [], []) for group in GROUPS}
+    verdicts = []
+    for k in range(count):
+        group = GROUPS[k % 3]
+        scene = render(first + k, card, size=(1600, 1200), group=group, paper=k % 5 != 4)
+        found = read(scene, card)
+        verdicts.append(found.verdict.value)
+        for zone in found.zones:
+            away = np.array(zone.lab) - scene.truth[zone.zone]
+            kept[group][0].append(float(delta_e_2000(zone.lab, scene.truth[zone.zone])))
+            kept[group][1].append(zone.u95_de00)
+            kept[group][2].append(float(away @ np.linalg.solve(zone.covariance.rows(), away)))
+    for group in GROUPS:
+        _line(group, *kept[group])
+    _line("all", *([value for group in GROUPS for value in kept[group][k]] for k in range(3)))
+    print("sound scenes:", {name: verdicts.count(name) for name in ("good", "usable", "refused")})
+    for spoilt in SPOILT:
+        found = [
+            read(render(first + 500 + k, card, size=(1600, 1200), spoilt=spoilt), card) for k in range(count // 6)
+        ]
+        said = [f"{one.verdict.value}:{'+'.join(notice.code for notice in one.warnings) or '-'}" for one in found]
+        print(f"{spoilt}: {said}")
+
+
+def main():
+    """Run what is asked for."""
+    asked = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    asked.add_argument("--scenes", type=int, default=0, help="how many sound scenes to render and read")
+    asked.add_argument("--first", type=int, default=7000, help="seed of the first")
+    given = asked.parse_args()
+    if given.scenes:
+        truth(given.scenes, given.first)
+    else:
+        speed()
 
 
 if __name__ == "__main__":

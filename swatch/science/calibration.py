@@ -18,7 +18,7 @@ DARKEST_LIGHT = 2e-4
 CURVE_PULL = np.array([1e-4, 4.0, 16.0])
 """How strongly ln z = c0 + c1 ln x + c2 ln² x is held to c1 = 1, c2 = 0, in units of one neutral patch."""
 RIDGE = 1.0
-STEPS = 4
+START_STEPS, STEPS = 2, 3
 LENGTH = 30.0
 """Distance in CIELAB over which what the polynomial leaves is alike."""
 _MINOR_CHROMA = 0.7
@@ -103,8 +103,8 @@ def fit_correction(z: FloatArray, lab: FloatArray, *, gp_share: float = 0.5) -> 
         Variance of the smooth remainder over that of a patch's own error; 0 leaves the Gaussian process out.
     """
     terms = root_terms(z)
-    start = _solve(terms[:, :3], lab, np.zeros((3, 3)), 1e-6)
-    matrix = _solve(terms, lab, np.hstack([start, np.zeros((3, 3))]), RIDGE)
+    start = _solve(terms[:, :3], lab, np.zeros((3, 3)), 1e-6, START_STEPS)
+    matrix = _solve(terms, lab, np.hstack([start, np.zeros((3, 3))]), RIDGE, STEPS)
     if gp_share <= 0:
         return Correction(matrix, np.empty((0, 3)), np.empty((0, 3)))
     read = xyz_to_lab(terms @ matrix.T)
@@ -120,13 +120,13 @@ def closeness(lab: FloatArray, anchors: FloatArray) -> FloatArray:
     return np.asarray(np.exp(-0.5 * (apart**2).sum(axis=-1)))
 
 
-def _solve(terms: FloatArray, lab: FloatArray, prior: FloatArray, ridge: float) -> FloatArray:
+def _solve(terms: FloatArray, lab: FloatArray, prior: FloatArray, ridge: float, steps: int) -> FloatArray:
     """Gauss–Newton on ΔE00 with a ridge towards `prior` (3, k)."""
     k = terms.shape[1]
     matrix = prior.copy()
     # The first step is linear about the published colours, so it needs no start.
     read_xyz = lab_to_xyz(lab)
-    for step in range(STEPS):
+    for step in range(steps):
         read = xyz_to_lab(read_xyz)
         half = np.linalg.cholesky(de00_metric(0.5 * (read + lab)))
         to_lab = np.swapaxes(half, -1, -2) @ _lab_slope(read_xyz)

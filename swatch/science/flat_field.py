@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from swatch.science.calibration import GreyCurve
 from swatch.science.colour_math import FloatArray
-from swatch.science.picture import Picture, shrunk
+from swatch.science.picture import Picture, highest, lowest, shrunk
 
 LONG_SIDE = 480
 ORDER = 4
@@ -31,7 +31,7 @@ _EVEN = 0.02
 _LEAST_SHARE, _LEAST_PART, _LEAST_TOUCH = 0.03, 0.004, 10
 _ALIKE_LIGHT, _ALIKE_HUE = 0.4, 0.08
 TOP_LIGHT = 0.985
-_MOST_POINTS = 3000
+_MOST_POINTS = 2000
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,8 +110,8 @@ def find_sheet(picture: Picture, card_outline: FloatArray, taken: Sequence[Float
     for outline in (card_outline, *taken):
         cv2.fillPoly(free, [np.round(outline * scale).astype(np.int32)], 0)
     free = cv2.erode(free, np.ones((5, 5), np.uint8), borderValue=1)
-    clipped = light.max(axis=2) >= TOP_LIGHT
-    even = (_roughness(ln) < _EVEN) & (free > 0) & (light.min(axis=2) > 0.02) & ~clipped
+    clipped = highest(light) >= TOP_LIGHT
+    even = (_roughness(ln) < _EVEN) & (free > 0) & (lowest(light) > 0.02) & ~clipped
     ring = _ring(small.shape[:2], card_outline * scale) & (free > 0)
     mask = _same_surface(even, ln, ring)
     ring_clipped = float(clipped[ring].mean()) if ring.any() else 0.0
@@ -126,7 +126,7 @@ def sheet_of_blank(blank: Picture, size: tuple[int, int]) -> Sheet:
     small = shrunk(blank.pixels, LONG_SIDE)
     light = _light_of(small, blank)
     ln = np.log(np.maximum(light, 1e-3)).astype(np.float32)
-    rows, columns = np.nonzero((_roughness(ln) < _EVEN) & (light.min(axis=2) > 0.02))
+    rows, columns = np.nonzero((_roughness(ln) < _EVEN) & (lowest(light) > 0.02))
     step = max(1, -(-len(rows) // _MOST_POINTS))
     points = (np.stack([columns, rows], axis=1)[::step] + 0.5) * (size[0] / small.shape[1])
     chosen = light[rows[::step], columns[::step]]
@@ -152,7 +152,7 @@ def fit_field(sheet: Sheet, curve: GreyCurve, picture_size: tuple[int, int], cen
     worth = _INDEPENDENT_SPOTS * max(sheet.share, 0.02) / len(whole)
     weight = np.ones(len(whole))
     misfit = MISFIT
-    for _ in range(5):
+    for _ in range(4):
         pull = np.diag(np.where(spread > 0, misfit**2 / np.maximum(spread, 1e-9) ** 2, 0.0))
         weighted = whole * (weight * worth)[:, None]
         normal = weighted.T @ whole + pull

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from swatch.science.card import Card, grid_centres
 from swatch.science.colour_math import FloatArray
 from swatch.science.locate import Place
-from swatch.science.picture import Picture
+from swatch.science.picture import Picture, highest, lowest
 
 CENTRAL_HALF = 0.25
 """Half the side of the part of a patch that is read, over the distance between patches."""
@@ -75,8 +75,8 @@ def _patch(levels: NDArray[Any], picture: Picture) -> tuple[FloatArray, float, f
     if len(levels) < 4:
         return np.zeros(3), 0.0, 1.0, 0.0
     eight = levels if picture.top == 255 else levels.astype(np.float32) / (picture.top / 255.0)
-    high = float((eight.max(axis=1) >= CLIPPED_HIGH).mean())
-    low = float((eight.min(axis=1) <= CLIPPED_LOW).mean())
+    high = float((highest(eight) >= CLIPPED_HIGH).mean())
+    low = float((lowest(eight) <= CLIPPED_LOW).mean())
     tenth = len(eight) // 10
     tenths = np.partition(eight, (tenth, len(eight) - 1 - tenth), axis=0)[[tenth, len(eight) - 1 - tenth]].astype(
         float

@@ -110,6 +110,16 @@ def shrunk(pixels: NDArray[Any], long_side: int) -> NDArray[Any]:
     return np.asarray(cv2.resize(pixels, size, interpolation=cv2.INTER_AREA))
 
 
+def lowest(channels: NDArray[Any]) -> NDArray[Any]:
+    """The smallest of the three channels (..., 3); many times faster than reducing an axis of three."""
+    return np.asarray(np.minimum(np.minimum(channels[..., 0], channels[..., 1]), channels[..., 2]))
+
+
+def highest(channels: NDArray[Any]) -> NDArray[Any]:
+    """The largest of the three channels (..., 3)."""
+    return np.asarray(np.maximum(np.maximum(channels[..., 0], channels[..., 1]), channels[..., 2]))
+
+
 def eight_bits(pixels: NDArray[Any]) -> NDArray[np.uint8]:
     """8-bit levels of an 8- or 16-bit picture."""
     return pixels if pixels.dtype == np.uint8 else (pixels >> 8).astype(np.uint8)

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from swatch.science.calibration import GreyCurve
 from swatch.science.colour_math import FloatArray
-from swatch.science.picture import Picture
+from swatch.science.picture import Picture, highest, lowest
 
 CENTRAL_SIDE = 0.8
 """Side of the part of a zone that is read over the zone's own: edges are blurred and often shaded."""
@@ -76,11 +76,11 @@ def read_zone(picture: Picture, polygon: FloatArray, straight: FloatArray) -> Zo
         return None
     top = float(picture.top)
     smooth = cv2.GaussianBlur(window, (0, 0), 1.0) if min(window.shape[:2]) > 12 else window
-    smallest = smooth.min(axis=2).astype(np.float32) / top
+    smallest = lowest(smooth).astype(np.float32) / top
     z_all = np.zeros((*window.shape[:2], 3))
     levels = window[inside]
     z_all[inside] = np.stack([straight[c][levels[:, c]] for c in range(3)], axis=1)
-    glare = _glare(smallest, window.min(axis=2) >= 0.99 * top, inside, z_all)
+    glare = _glare(smallest, lowest(window) >= 0.99 * top, inside, z_all)
     away = _away_from(glare, inside, total)
     enough = away.sum() >= FEWEST_PIXELS / 4
     chosen, lingering = (away if enough else inside), 0.0
@@ -98,8 +98,8 @@ def read_zone(picture: Picture, polygon: FloatArray, straight: FloatArray) -> Zo
         used_share=float(away.sum() / total),
         glare_share=float((glare & inside).sum() / total),
         lingering=lingering,
-        high_share=float((eight.max(axis=1) >= NEAR_TOP).mean()),
-        low_share=float((eight.min(axis=1) <= NEAR_BOTTOM).mean()),
+        high_share=float((highest(eight) >= NEAR_TOP).mean()),
+        low_share=float((lowest(eight) <= NEAR_BOTTOM).mean()),
         centre=centre,
     )
 
