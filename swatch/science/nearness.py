@@ -9,7 +9,7 @@ import numpy as np
 from swatch.science.colour_math import delta_e_2000
 from swatch.science.optics import FloatArray
 
-COARSE_POINTS, FINE_POINTS = 32, 1024
+QUICK_POINTS, COARSE_POINTS, FINE_POINTS = 16, 32, 1024
 
 
 @dataclass(frozen=True)

@@ -9,8 +9,9 @@ import numpy as np
 
 from swatch.science import predicting
 from swatch.science.colour_math import de00_metric, delta_e_2000
-from swatch.science.nearness import expected_difference
+from swatch.science.nearness import QUICK_POINTS, differences, expected_difference, with_target
 from swatch.science.optics import FloatArray
+from swatch.science.quick_spread import Strays, quick_scatter, strays_of
 from swatch.science.studio_data import layers_of
 
 if TYPE_CHECKING:
@@ -20,7 +21,15 @@ if TYPE_CHECKING:
 STOP_SHARE = 0.8
 """An expected difference is never below this share of the plug-in colour's; found by scoring everything."""
 
-_BLOCK = 1024
+CARE_MARGIN = 0.03
+"""How much further off than on any layering seen so far a quick score is allowed to be."""
+
+MOST_CARE = 1536
+"""Careful scores at most: under an opaque top layer thousands of layerings are alike to a hundredth of a unit."""
+
+_SOMEWHERE = 1e5
+_BLOCK = 2048
+_CARE_BLOCK = 192
 _THREADS = 2
 
 
@@ -56,23 +65,68 @@ def _score(
     target_covariance: FloatArray | None,
     best: int,
 ) -> tuple[np.ndarray, int, float, bool]:
-    """Score a short list nearest first; the last answer says whether the stop rule ended it."""
-    short = short[means.lab[short, 0] < 1e5]
+    """Score a short list nearest first; the last answer says whether the stop rule ended it.
+
+    All are scored quickly; then those that may yet be among the best with care, best first, until the quick
+    score, taken to be as far off as the worst seen and a little more, leaves the rest no hope.
+    """
+    short = short[means.lab[short, 0] < _SOMEWHERE]
     apart = np.asarray(delta_e_2000(means.lab[short], target.astype(np.float32)))
     order = np.argsort(apart, kind="stable")
     short, apart = short[order], apart[order]
+    strays = strays_of(means.spread)
+
+    def quickly(rows: np.ndarray) -> FloatArray:
+        return quick_score(fit, means, strays, short[rows], target, target_covariance)
+
+    def carefully(index: np.ndarray) -> FloatArray:
+        return score(fit, means, index, target, target_covariance)
+
+    quick = np.zeros(0)
     expected = np.zeros(0)
     stopped = False
-    for at in range(0, len(short), _BLOCK):
-        if len(expected) >= best and STOP_SHARE * apart[at] > np.partition(expected, best - 1)[best - 1]:
-            stopped = True
-            break
-        block = np.array_split(short[at : at + _BLOCK], _THREADS)
-        with ThreadPoolExecutor(_THREADS) as threads:
-            parts = list(threads.map(lambda index: score(fit, means, index, target, target_covariance), block))
-        expected = np.concatenate([expected, *parts])
-    chosen = np.argsort(expected, kind="stable")[:best]
-    return short[chosen], len(expected), float(apart[0]), stopped
+    with ThreadPoolExecutor(_THREADS) as threads:
+        for at in range(0, len(short), _BLOCK):
+            if len(quick) >= best and STOP_SHARE * apart[at] > np.partition(quick, best - 1)[best - 1]:
+                stopped = True
+                break
+            parts = np.array_split(np.arange(at, min(at + _BLOCK, len(short))), _THREADS)
+            quick = np.concatenate([quick, *threads.map(quickly, parts)])
+        order = np.argsort(quick, kind="stable")
+        for at in range(0, min(len(order), max(MOST_CARE, 2 * best)), _CARE_BLOCK):
+            if len(expected) >= best:
+                least = float((expected / quick[order[: len(expected)]]).min()) - CARE_MARGIN
+                if quick[order[at]] * least > np.partition(expected, best - 1)[best - 1]:
+                    break
+            parts = np.array_split(short[order[at : at + _CARE_BLOCK]], _THREADS)
+            expected = np.concatenate([expected, *threads.map(carefully, parts)])
+    found = np.argsort(expected, kind="stable")[:best]
+    nearest = float(apart[0]) if len(apart) else float("nan")
+    return short[order[found]], len(quick), nearest, stopped
+
+
+def quick_score(
+    fit: StudioFit,
+    means: AllMeans,
+    strays: Strays,
+    index: np.ndarray,
+    target: FloatArray,
+    target_covariance: FloatArray | None,
+) -> FloatArray:
+    """`score` to first order and from fewer points: a few percent off, and quick."""
+    material, coats = means.layers_of(index)
+    covariance = np.empty((len(index), 3, 3))
+    layers = layers_of(material)
+    for count in np.unique(layers):
+        rows = np.flatnonzero(layers == count)
+        covariance[rows] = quick_scatter(
+            fit, means.spread, strays, material[rows, :count], coats[rows, :count], means.body
+        )
+    novelty = predicting.quick_novelty(fit, material, coats, means.body, means.cone)
+    covariance *= fit.scale[novelty, None, None] ** 2
+    spread = with_target(covariance, target_covariance)
+    off = differences(means.lab[index], spread, target, QUICK_POINTS)
+    return np.asarray(off.mean(axis=1, dtype=np.float64))
 
 
 def score(
