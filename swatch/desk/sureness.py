@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from swatch.science.colour_math import delta_e_2000
 from swatch.terms.answers import Suggestion
 from swatch.terms.colour import Lab
 from swatch.wording.answers import difference_in_words, evidence_in_words, range_in_words, seen_in_words
 from swatch.wording.text import _, say, say_many
+
+SCATTERS = 1.5
+"""From this many times the mean's own difference on, the scatter is what the eye will see."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +29,16 @@ class Sureness:
 
 
 def sureness_of(suggestion: Suggestion, target: Lab) -> Sureness:
-    """Put a suggestion's doubt in words, held against its target."""
+    """Put a suggestion's doubt in words, held against its target.
+
+    Where single pieces scatter so much that they will be off by far more than their mean, the sentence says so;
+    else "lighter by 2.1" and "plainly another colour" would seem to disagree.
+    """
+    sentence = difference_in_words(suggestion.prediction.lab, target)
+    mean_off = float(delta_e_2000(suggestion.prediction.lab, target))
+    if suggestion.de00_expected > max(SCATTERS * mean_off, 1.8):
+        text = _("On average: {sentence} Single pieces scatter around it by more.")
+        sentence = say(text).format(sentence=f"{sentence[:1].lower()}{sentence[1:]}")
     low, high = suggestion.de00_80
     eye = say(_("{seen}; 1 in 10 comes out worse than {high:.1f}."))
     number = say(
@@ -34,7 +47,7 @@ def sureness_of(suggestion: Suggestion, target: Lab) -> Sureness:
     seen = seen_in_words(suggestion.de00_expected)
     evidence = evidence_in_words(suggestion.prediction.grounds)
     return Sureness(
-        sentence=difference_in_words(suggestion.prediction.lab, target),
+        sentence=sentence,
         eye=eye.format(seen=_capital(seen), high=high),
         number=number.format(
             de=suggestion.de00_expected,

@@ -55,13 +55,3 @@ def cell_of_tile(tile: TileView) -> TileCell:
     else:
         mark = say(_DOUBTFUL) if any(zone.known_to >= DOUBTFUL_FROM for zone in tile.zones) else ""
     return cell(tile.tile, tile.summary, [zone.lab for zone in tile.zones], mark=mark)
-
-
-def shorter(caption: str) -> str:
-    """Leave out the first word of longer names: ``Halm Moss ×2 › Mardle`` becomes ``Moss ×2 › Mardle``."""
-    for mark in (" › ", ", "):
-        if mark in caption:
-            return mark.join(shorter(part) for part in caption.split(mark))
-    words = caption.split()
-    names = [word for word in words if not word.startswith(("×", "("))]
-    return " ".join(words[1:]) if len(names) > 1 else caption

@@ -72,6 +72,23 @@ def _layer_in_words(layer: Layer) -> str:
     return f"{layer.material}{wiped}{coats}"
 
 
+def short_names(text: str) -> str:
+    """Leave one word of each longer name, where the whole does not fit.
+
+    A second word with a capital is the name proper, a small one says only what colour it is: ``Halm Moss ×2 ›
+    Pailwash white`` becomes ``Moss ×2 › Pailwash``.
+    """
+    for mark in (" › ", ", "):
+        if mark in text:
+            return mark.join(short_names(part) for part in text.split(mark))
+    words = text.split()
+    names = [word for word in words if not word.startswith(("×", "("))]
+    if len(names) < 2:
+        return text
+    kept = names[:1] if names[-1][:1].islower() else names[1:]
+    return " ".join([*kept, *words[len(names) :]])
+
+
 def coats_figure(coats: float) -> str:
     """Write a number of coats: ``2``, ``1½``, ``0.3``."""
     whole = int(coats)

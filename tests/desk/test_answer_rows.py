@@ -1,12 +1,15 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
 from PySide6.QtCore import Qt
 
 from swatch.desk.answer_rows import ROW_ROLE, AnswerRows, pieces_in_words
 from swatch.desk.sections import section_in_words
 from swatch.desk.sureness import of_ten, sureness_of
-from swatch.desk.tile_cells import cell, places, shorter
+from swatch.desk.tile_cells import cell, places
 from swatch.screens import gallery_samples as samples
+from swatch.wording.answers import short_names
 
 
 def test_a_row_speaks_everything_it_shows():
@@ -68,7 +71,18 @@ def test_zones_lie_where_they_lie_on_the_tile():
     assert cell("T-1", "x", [samples.TARGET] * 2).labs == (samples.TARGET,) * 2
 
 
-def test_long_names_are_shortened_from_the_front():
-    assert shorter("Halm Moss ×2 › Mardle") == "Moss ×2 › Mardle"
-    assert shorter("Rill Wash (wiped), Mardle") == "Wash (wiped), Mardle"
-    assert shorter("Mardle ×2") == "Mardle ×2"
+def test_long_names_are_shortened_to_the_word_that_tells_them_apart():
+    assert short_names("Halm Moss ×2 › Mardle") == "Moss ×2 › Mardle"
+    assert short_names("Rill Wash (wiped), Mardle") == "Wash (wiped), Mardle"
+    assert short_names("Pailwash white ×3 › Ossel Blue") == "Pailwash ×3 › Blue"
+    assert short_names("Mardle ×2") == "Mardle ×2"
+
+
+def test_pieces_that_scatter_far_around_a_near_mean_are_said_to():
+    near = samples.suggestions()[1]
+    scattered = replace(near, de00_expected=4.7, de00_80=(2.2, 7.5))
+    said = sureness_of(scattered, samples.TARGET)
+    assert said.sentence == (
+        "On average: redder by 1.9, yellower by 1.8. Single pieces scatter around it by more."
+    )
+    assert said.eye.startswith("Plainly another colour")

@@ -151,7 +151,8 @@ class AbPlane(Painted):
         item.getViewBox().sigRangeChanged.connect(self._place_labels)
         self._plot = plot
         self._inner.addWidget(plot)
-        self._draw()
+        # In a turn of its own, so that neither making nor drawing holds the window up for long.
+        QTimer.singleShot(0, self, self._draw)
 
     def _draw(self) -> None:
         self.bar.show_plane(self.plane, self.rank)
@@ -195,14 +196,18 @@ class AbPlane(Painted):
             self._plot.removeItem(old)
         self._answers, self._labels = [], []
         ink = look.bench_ink
-        for point in sorted(self.plane.answers, key=lambda one: one.rank == self.rank):
-            stands_out = point.rank == self.rank
-            pen = pg.mkPen(chosen_ink() if stands_out else ink, width=2.5 if stands_out else 0.8)
+        ordered = sorted(self.plane.answers, key=lambda one: one.rank == self.rank)
+        pens = [
+            pg.mkPen(chosen_ink(), width=2.5) if point.rank == self.rank else pg.mkPen(ink, width=0.8)
+            for point in ordered
+        ]
+        for point, pen in zip(ordered, pens, strict=True):
             around = ellipse(point.lab, point.covariance)
             self._add(pg.PlotCurveItem(around[:, 0], around[:, 1], pen=pen))
-            self._add_spot(pg, point.lab, "o", 12 if stands_out else 9, pen if stands_out else pg.mkPen(ink))
+        sizes = [12 if point.rank == self.rank else 9 for point in ordered]
+        self._add_spots(pg, [point.lab for point in ordered], "o", sizes, pens)
         if self.plane.target is not None:
-            self._add_spot(pg, self.plane.target, "s", 12, pg.mkPen(ink, width=2))
+            self._add_spots(pg, [self.plane.target], "s", [12], [pg.mkPen(ink, width=2)])
         for point in self.plane.answers:
             text = pg.TextItem(str(point.rank), color=ink, anchor=(0, 0))
             text.setFont(look.font(CAPTION))
@@ -210,9 +215,11 @@ class AbPlane(Painted):
             self._labels.append((point.rank, text))
         self._place_labels()
 
-    def _add_spot(self, pg: Any, lab: Lab, symbol: str, size: int, pen: Any) -> None:
-        brush = pg.mkBrush(screen_colours().shown(lab).colour)
-        self._add(pg.ScatterPlotItem([lab.a], [lab.b], symbol=symbol, size=size, pen=pen, brush=brush))
+    def _add_spots(self, pg: Any, labs: list[Lab], symbol: str, sizes: list[int], pens: list[Any]) -> None:
+        """One item for all: each item costs the scene more than its spots do."""
+        brushes = [pg.mkBrush(screen_colours().shown(lab).colour) for lab in labs]
+        a, b = [lab.a for lab in labs], [lab.b for lab in labs]
+        self._add(pg.ScatterPlotItem(a, b, symbol=symbol, size=sizes, pen=pens, brush=brushes))
 
     def _add(self, item: Any) -> None:
         self._plot.addItem(item, ignoreBounds=True)

@@ -27,7 +27,7 @@ from swatch.screens.components.painting import fill, focus_frame, text_width, wr
 from swatch.screens.components.section import paint_section
 from swatch.screens.style import BODY, UNIT, look
 from swatch.terms.colour import Lab
-from swatch.wording.answers import lab_in_words
+from swatch.wording.answers import lab_in_words, short_names
 from swatch.wording.text import _, say
 
 ROW_HEIGHT = 64
@@ -221,6 +221,8 @@ def _paint_bench(painter: QPainter, place: QRect, at: Columns, row: AnswerRow, t
 
 def _paint_words(painter: QPainter, place: QRect, row: AnswerRow) -> None:
     line = QRect(place.left(), place.top() + 6, place.width(), 20)
-    write(painter, line, row.name, look.colour("ink"), size=BODY, strong=True)
+    fits = text_width(row.name, BODY, strong=True) <= place.width()
+    name = row.name if fits else short_names(row.name)
+    write(painter, line, name, look.colour("ink"), size=BODY, strong=True)
     write(painter, line.translated(0, 20), row.evidence, look.colour("quiet"))
     paint_caution(painter, line.translated(0, 36), row.caution)

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QWidget
 from swatch.desk.colours_on_screen import screen_colours
 from swatch.desk.sections import Section, SectionLayer, section_in_words
 from swatch.screens.components.painting import Painted, text_width, unknown, write
-from swatch.screens.style import UNIT, look
+from swatch.screens.style import UNIT, Surround, look
 from swatch.terms.colour import Lab
 from swatch.wording.answers import coats_in_words
 from swatch.wording.text import _, say
@@ -51,12 +51,17 @@ def paint_section(painter: QPainter, rect: QRect, section: Section, coat: int = 
         else:
             _lay(painter, place, colour)
             if layer.clear:
-                painter.fillRect(QRect(place.left(), place.top(), place.width(), 2), QColor("#FFFFFF"))
+                painter.fillRect(QRect(place.left(), place.top(), place.width(), 2), _glint())
             _paint_ticks(painter, place, layer)
         places.append(place)
         top = place.top()
         below = layer.lab if layer.lab is not None and not layer.clear else below
     return places
+
+
+def _glint() -> QColor:
+    """The shine on a clear layer: white, and grey where the bench itself is white."""
+    return QColor("#777777") if look.surround is Surround.WHITE else QColor("#FFFFFF")
 
 
 def _lay(painter: QPainter, place: QRect, colour: QColor | None) -> None:

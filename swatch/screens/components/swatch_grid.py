@@ -19,7 +19,7 @@ from PySide6.QtCore import (
     Qt,
     Signal,
 )
-from PySide6.QtGui import QHelpEvent, QPainter, QPaintEvent, QPen, QPixmap
+from PySide6.QtGui import QColor, QHelpEvent, QPainter, QPaintEvent, QPen, QPixmap
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QListView,
@@ -31,10 +31,11 @@ from PySide6.QtWidgets import (
 )
 
 from swatch.desk.colours_on_screen import cannot_show, screen_colours
-from swatch.desk.tile_cells import TileCell, cell_of_tile, shorter
+from swatch.desk.tile_cells import TileCell, cell_of_tile
 from swatch.screens.components.caution_line import paint_triangle
 from swatch.screens.components.painting import fill, text_width, unknown, write
 from swatch.screens.style import UNIT, look
+from swatch.wording.answers import short_names
 from swatch.wording.text import _, say
 
 SIDE = 88
@@ -58,7 +59,7 @@ def paint_cell(painter: QPainter, place: QRect, cell: TileCell) -> None:
     write(painter, line, cell.name, look.bench_ink, strong=True)
     if cell.mark:
         _paint_mark(painter, line.adjusted(text_width(cell.name, strong=True) + UNIT, 0, 0, 0), cell.mark)
-    caption = cell.caption if text_width(cell.caption) <= SIDE else shorter(cell.caption)
+    caption = cell.caption if text_width(cell.caption) <= SIDE else short_names(cell.caption)
     write(painter, line.translated(0, 16), caption, look.bench_ink)
 
 
@@ -136,6 +137,13 @@ class TileDelegate(QStyledItemDelegate):
             _oldest, dropped = self._kept.popitem(last=False)
             self._bytes -= 4 * dropped.width() * dropped.height()
         return made
+
+
+def _handle() -> QColor:
+    """Halfway between bench and ink: to be found, without weighing on the swatches."""
+    bench, ink = look.bench, look.bench_ink
+    grey = (bench.red() + ink.red()) // 2
+    return QColor(grey, grey, grey)
 
 
 def _frame(painter: QPainter, place: QRectF, width: int) -> None:
@@ -225,6 +233,6 @@ class SwatchGrid(QListView):
         # The common scroll bar is nearly the bench's own grey.
         self.setStyleSheet(
             f"QListView {{ background: {look.bench.name()}; }}"
-            f" QScrollBar::handle {{ background: {look.bench_ink.name()}; }}"
+            f" QScrollBar::handle {{ background: {_handle().name()}; }}"
         )
         self.viewport().update()
