@@ -37,6 +37,18 @@ LONGEST_SIDE = 30_000
 SHORTEST_SIDE = 64
 _ORIENTATION, _COLOUR_SPACE_INTEROP = 274, 0x0001
 _ADOBE_RGB_GAMMA = 563 / 256
+_DECODERS_RAISE = (
+    OSError,
+    SyntaxError,
+    ValueError,
+    RuntimeError,
+    struct.error,
+    EOFError,
+    IndexError,
+    KeyError,
+    TypeError,
+)
+"""What Pillow's readers raise on spoilt bytes; only ever caught around a single call of theirs."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,8 +153,9 @@ def _decode(data: bytes, name: str) -> Picture:
         else:
             pixels = _jpeg_pixels(data) if kind == "JPEG" else _eight_bit_pixels(image, kind)
         # The HEIC and TIFF decoders have applied the orientation; so has cv2 for TIFF.
-        upright = pixels if kind in ("HEIC", "TIFF") else _turned(pixels, image.getexif().get(_ORIENTATION, 1))
-        pixels, curve, notices = _with_curve(upright, image)
+        orientation, adobe_rgb = _exif(image)
+        upright = pixels if kind in ("HEIC", "TIFF") else _turned(pixels, orientation)
+        pixels, curve, notices = _with_curve(upright, image.info.get("icc_profile"), adobe_rgb)
     return Picture(name, np.ascontiguousarray(pixels), curve, notices)
 
 
@@ -152,7 +165,7 @@ def _broken(kind: str) -> Any:
 
 def _opened(data: bytes, kind: str) -> Image.Image:
     """Open with exactly one decoder; nothing is decoded yet."""
-    from PIL import Image, UnidentifiedImageError
+    from PIL import Image
 
     # Sizes are checked here by our own limit, which Pillow's would pre-empt without telling the size.
     limit, Image.MAX_IMAGE_PIXELS = Image.MAX_IMAGE_PIXELS, None
@@ -165,15 +178,7 @@ def _opened(data: bytes, kind: str) -> Image.Image:
                 pillow_heif.register_heif_opener(thumbnails=False)
                 return Image.open(io.BytesIO(data), formats=["HEIF"])
             return Image.open(io.BytesIO(data), formats=[kind])
-    except (
-        UnidentifiedImageError,
-        OSError,
-        SyntaxError,
-        ValueError,
-        RuntimeError,
-        struct.error,
-        EOFError,
-    ) as error:
+    except _DECODERS_RAISE as error:
         raise photo_broken(kind) from error
     finally:
         Image.MAX_IMAGE_PIXELS = limit
@@ -187,9 +192,26 @@ def _check_size(size: tuple[int, int]) -> None:
         raise photo_too_small(width=wide, height=high)
 
 
+def _frames(image: Image.Image, kind: str) -> int:
+    try:
+        return int(getattr(image, "n_frames", 1))
+    except _DECODERS_RAISE as error:
+        raise photo_broken(kind) from error
+
+
+def _exif(image: Image.Image) -> tuple[int, bool]:
+    """Orientation, 1 to 8, and whether the photo is marked as Adobe RGB (1998); spoilt EXIF says nothing."""
+    try:
+        exif = image.getexif()
+        orientation = exif.get(_ORIENTATION, 1)
+        return orientation, exif.get_ifd(0xA005).get(_COLOUR_SPACE_INTEROP) == "R03"
+    except _DECODERS_RAISE:
+        return 1, False
+
+
 def _check_colours(image: Image.Image, kind: str) -> None:
     # A JPEG may carry further pictures (a gain map, a second lens); the first is the photo.
-    if kind != "JPEG" and kind != "HEIC" and getattr(image, "n_frames", 1) > 1:
+    if kind not in ("JPEG", "HEIC") and _frames(image, kind) > 1:
         raise photo_animated()
     if image.mode in ("RGB", "RGBA", "RGBX", "P"):
         return
@@ -218,7 +240,7 @@ def _eight_bit_pixels(image: Image.Image, kind: str) -> NDArray[np.uint8]:
             warnings.simplefilter("ignore")
             image.load()
             return np.asarray(image if image.mode == "RGB" else image.convert("RGB"))
-    except (OSError, SyntaxError, ValueError, RuntimeError, struct.error, EOFError, IndexError) as error:
+    except _DECODERS_RAISE as error:
         raise photo_broken(kind) from error
     finally:
         Image.MAX_IMAGE_PIXELS = limit
@@ -258,14 +280,13 @@ def _turned(pixels: NDArray[Any], orientation: int) -> NDArray[Any]:
     return pixels
 
 
-def _with_curve(pixels: NDArray[Any], image: Image.Image) -> tuple[NDArray[Any], FloatArray, tuple[Notice, ...]]:
+def _with_curve(
+    pixels: NDArray[Any], profile: bytes | None, adobe_rgb: bool
+) -> tuple[NDArray[Any], FloatArray, tuple[Notice, ...]]:
     levels = 256 if pixels.dtype == np.uint8 else 65536
-    profile = image.info.get("icc_profile")
     if not profile:
-        interop = image.getexif().get_ifd(0xA005).get(_COLOUR_SPACE_INTEROP)
-        if interop == "R03":  # how cameras mark Adobe RGB (1998) without a profile (DCF 2.0)
-            return pixels, curve_of_gamma(_ADOBE_RGB_GAMMA, levels), ()
-        return pixels, curve_of_srgb(levels), ()
+        # Cameras mark Adobe RGB (1998) in EXIF, without a profile (DCF 2.0).
+        return pixels, curve_of_gamma(_ADOBE_RGB_GAMMA, levels) if adobe_rgb else curve_of_srgb(levels), ()
     curve = curve_of_profile(profile, levels)
     if curve is not None:
         return pixels, curve, ()
