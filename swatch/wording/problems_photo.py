@@ -96,7 +96,7 @@ NOTICES: dict[str, tuple[str, str]] = {
         _("Check that it is the card you named and that it is clean and not faded; then photograph again."),
     ),
     "card-patches-odd": (
-        _("{n_patches} patches of the card are covered, or something shines on them; they were left out."),
+        _("Something covers or shines on part of the card; patches left out: {n_patches}."),
         _("Keep tiles, fingers and reflections off the card."),
     ),
     "no-sheet": (
