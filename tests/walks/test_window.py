@@ -9,7 +9,7 @@ import sys
 
 import pytest
 from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
-from PySide6.QtGui import QDragEnterEvent, QDropEvent
+from PySide6.QtGui import QAction, QDragEnterEvent, QDropEvent, QKeySequence
 from PySide6.QtWidgets import QApplication, QWidget
 
 from swatch.desk.settings import Settings
@@ -117,6 +117,20 @@ def test_first_start_to_the_demos_answer(potter, demo_answers):
     assert window.now.answers.view.model().rowCount() == len(matching.suggestions)
 
 
+def test_the_demos_answer_by_keyboard_alone(potter, demo_answers):
+    shutil.copytree(demo_answers.folder, demo_folder())
+    window = potter.window
+    for place in ("welcome", "next"):
+        assert window.now.code == place
+        potter.wait(lambda: window.focusWidget() is not None and window.focusWidget().isVisible())
+        potter.qtbot.keyClick(window.focusWidget(), Qt.Key.Key_Space)
+    potter.wait(lambda: bool(window.desks.matching.suggestions))
+    answers = window.now.answers.view
+    potter.qtbot.keyClick(answers, Qt.Key.Key_Down)
+    assert window.desks.matching.chosen_row == 1
+    assert window.now.detail.title.whole().startswith("2 ")
+
+
 def test_a_material_discontinued_to_ranked_replacements(at_demo):
     window, desks = at_demo.window, at_demo.window.desks
     at_demo.press(window.rail["materials"])
@@ -213,7 +227,8 @@ def test_every_place_opens_and_every_control_has_a_name(at_demo):
 def test_search_finds_tiles_from_anywhere(at_demo):
     window, tiles = at_demo.window, at_demo.window.desks.tiles
     window.show_place("firings")
-    at_demo.qtbot.keyClick(window, Qt.Key.Key_F, Qt.KeyboardModifier.ControlModifier)
+    actions = window.menuBar().findChildren(QAction) + window.findChildren(QAction)
+    next(action for action in actions if action.shortcut() == QKeySequence("Ctrl+F")).trigger()
     assert window.now.code == "tiles"
     at_demo.qtbot.keyClicks(window.header.search, "alderlees")
     assert 0 < tiles.grid.rowCount() < len(tiles.all)
