@@ -274,8 +274,7 @@ def _random_layers(studio: Studio, random: np.random.Generator) -> list[tuple[in
     # Underglaze mostly goes below glaze.
     if random.random() < 0.7:
         picks.sort(key=lambda i: studio.materials[i].kind != priors.UNDERGLAZE)
-    left = 4 - count
-    layers = []
+    left, layers = 4 - count, []
     for i in picks:
         extra = int(random.integers(0, left + 1))
         layers.append((i, 1 + extra))
@@ -309,7 +308,7 @@ def fire(
     """Fire a plan load by load (one cone a load), photograph each load in its session, measure."""
     order = sorted(range(len(plan)), key=lambda i: plan[i][2])
     n = len(plan)
-    firing, cone_of_firing, session = np.zeros(n, int), [], np.zeros(n, int)
+    firing, cone_of_firing = np.zeros(n, int), []
     at = -1
     filled = 0
     for i in order:
@@ -317,7 +316,6 @@ def fire(
             cone_of_firing.append(plan[i][2])
             at, filled = at + 1, 0
         firing[i], filled = at, filled + 1
-    session[:] = firing
     heat = random.normal(0, 0.35, len(cone_of_firing))
     offset = random.normal(0, 0.35, (len(cone_of_firing), 3))
     seen = random.normal(0, 0.8, (len(cone_of_firing), 3))
@@ -337,7 +335,7 @@ def fire(
         for lower, upper in itertools.pairwise(layers):
             colour = colour + studio.shifted.get((lower[0], upper[0]), 0.0)
         truth[i] = colour + offset[firing[i]]
-        lab[i] = truth[i] + seen[session[i]] + random.normal(0, noise)
+        lab[i] = truth[i] + seen[firing[i]] + random.normal(0, noise)
         told = layers
         if random.random() < mislabelled:
             told = _random_layers(studio, random)
@@ -355,7 +353,7 @@ def fire(
         cone=np.full(n, np.nan),
         firing=firing,
         shelf=shelf,
-        session=session,
+        session=firing,
         method=method,
         stage=np.zeros(n, int),
         zone=np.full(n, -1),
@@ -383,7 +381,9 @@ def new_questions(studio: Studio, data: StudioData, n: int, random: np.random.Ge
     fired_at = {(int(m), float(c)) for row, c in zip(data.material, asked) for m in row if m >= 0}
     fired = {m for m, _ in fired_at}
     plan = []
-    while len(plan) < n:
+    for _ in range(5000 + 100 * n):
+        if len(plan) == n:
+            break
         layers = _random_layers(studio, random)
         body = int(random.random() < 0.3)
         if not all(m in fired for m, _ in layers):
@@ -397,6 +397,4 @@ def new_questions(studio: Studio, data: StudioData, n: int, random: np.random.Ge
             cone = float(random.choice(studio.other_cones))
             if any((m, cone) not in fired_at for m, _ in layers):
                 plan.append((layers, body, cone))
-        if len(plan) == 0 and random.random() < 1e-4:
-            break
     return plan
