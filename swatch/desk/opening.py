@@ -25,6 +25,8 @@ class OpenStudio(QObject):
 
     opened = Signal()
     """Another studio is on the desk, or none."""
+    settled = Signal()
+    """That is so, and every place has read its records: now it can be shown."""
     changed = Signal()
     """Its records changed: by a command, an undo or a redo."""
     failed = Signal(object)
@@ -96,9 +98,13 @@ class OpenStudio(QObject):
         self._studio = studio
         self._read(evidence)
         self.settings.opened(studio.folder)
+        self._tell_opened()
+        return True
+
+    def _tell_opened(self) -> None:
         self.opened.emit()
         self.changed.emit()
-        return True
+        self.settled.emit()
 
     def close(self) -> None:
         """Take the studio off the desk."""
@@ -106,8 +112,7 @@ class OpenStudio(QObject):
             self._studio.close()
             self._studio = None
             self._read(Evidence())
-            self.opened.emit()
-            self.changed.emit()
+            self._tell_opened()
 
     def lend(self) -> Studio | None:
         """Lend the records to a job; until `take_back` nothing else can be changed. None where they are lent."""

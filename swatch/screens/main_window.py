@@ -72,7 +72,7 @@ class MainWindow(QMainWindow):
         self.header.undo.clicked.connect(desks.undoing.undo)
         self.header.search.textEdited.connect(self._search)
         desks.undoing.changed.connect(self._undo_changed)
-        desks.studio.opened.connect(self._studio_opened)
+        desks.studio.settled.connect(self._studio_opened)
         desks.studio.failed.connect(self.tell_problem)
         desks.jobs.bug.connect(self.bug)
         self._join_desks()

@@ -107,6 +107,8 @@ class NextScreen(Place):
         return area("raised", inside, SIDE)
 
     def _show(self) -> None:
+        held = self.window().focusWidget()
+        had = next((n for n, step in enumerate(self.steps) if step is held), None)
         empty(self._things)
         self.steps = []
         things = self._desk.things
@@ -120,6 +122,9 @@ class NextScreen(Place):
         rest = Bench()
         rest.setFixedWidth(BENCH)
         self._things.addWidget(rest, 1)
+        if had is not None and self.steps:
+            # The step that held the keyboard was made anew: the one in its place holds it now.
+            self.steps[min(had, len(self.steps) - 1)].setFocus(Qt.FocusReason.OtherFocusReason)
         self.headed.emit()
 
     def _row(self, thing: NextThing, *, main: bool) -> QWidget:
