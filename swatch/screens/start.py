@@ -93,9 +93,9 @@ def open_window(studio: Path | None) -> int:
     int
         The exit status.
     """
-    QGuiApplication.setHighDpiScaleFactorRoundingPolicy(Qt.HighDpiScaleFactorRoundingPolicy.PassThrough)
     app = QApplication.instance()
     if not isinstance(app, QApplication):
+        QGuiApplication.setHighDpiScaleFactorRoundingPolicy(Qt.HighDpiScaleFactorRoundingPolicy.PassThrough)
         app = QApplication(sys.argv[:1])
     app.setApplicationName("Swatch")
     app.setApplicationDisplayName("")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from PySide6.QtCore import QEvent, QRect, QSize, Qt, Signal
+from PySide6.QtCore import QRect, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QResizeEvent
 from PySide6.QtWidgets import (
     QComboBox,
@@ -325,8 +325,3 @@ def restyle(widget: QWidget) -> None:
     style.unpolish(widget)
     style.polish(widget)
     widget.update()
-
-
-def theme_change(event: QEvent) -> bool:
-    """Whether an event says that palette or style changed."""
-    return event.type() in (QEvent.Type.PaletteChange, QEvent.Type.StyleChange)
