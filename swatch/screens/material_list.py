@@ -24,7 +24,8 @@ from PySide6.QtWidgets import (
 )
 
 from swatch.desk.colours_on_screen import screen_colours
-from swatch.desk.materials import Cell, MaterialRow, Materials
+from swatch.desk.material_rows import Cell, MaterialRow
+from swatch.desk.materials import Materials
 from swatch.screens.components.kiln_draws import paint_draws
 from swatch.screens.components.painting import Painted, fill, focus_frame, unknown, write
 from swatch.screens.glyphs import paint_glyph
