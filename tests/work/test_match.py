@@ -37,7 +37,8 @@ def test_answers_stand_nearest_first_and_differ(known):
     assert len(answer.suggestions) == 10
     expected = [one.de00_expected for one in answer.suggestions]
     assert expected == sorted(expected)
-    assert len({tuple(names_in(one)[-2:]) for one in answer.suggestions}) == 10
+    assert len({tuple(names_in(one)[-2:]) for one in answer.suggestions}) >= 5
+    assert len({frozenset(names_in(one)) for one in answer.suggestions}) >= 8
     for one in answer.suggestions:
         low, high = one.de00_80
         assert 0 <= low < one.de00_expected < high
