@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 import cv2
 import numpy as np
 
+from bench.glazes import glaze_spectrum, other_camera
 from swatch.science.card import Card, grid_centres
 from swatch.science.colour_math import D50, lab_to_xyz, srgb_encode, xyz_to_lab
 
@@ -141,7 +142,7 @@ def _quad(centre, width, height, turn):
     return corner @ np.array([[c, s], [-s, c]]) + centre
 
 
-def render(seed, card: Card, *, size=(2000, 1500), group=None, spoilt=None, paper=True, n_tiles=12):
+def render(seed, card: Card, *, size=(2000, 1500), group=None, spoilt=None, paper=True, n_tiles=12, world="bands"):
     """Draw one scene.
 
     Parameters
@@ -155,7 +156,10 @@ def render(seed, card: Card, *, size=(2000, 1500), group=None, spoilt=None, pape
         What makes the photo unfit.
     paper : bool
         Whether chart and tiles lie on white paper; on a grey-brown board otherwise.
+    world : "bands" or "colourants"
+        Which invented glazes and cameras there are: those here, or those of ``bench/glazes.py``.
     """
+    surface, sensor = (tile_spectrum, camera) if world == "bands" else (glaze_spectrum, other_camera)
     rng = np.random.default_rng([seed, 77])
     lamps, _, chart = _published()
     group = group or ("daylight", "warm", "fluorescent")[rng.integers(3)]
@@ -163,18 +167,18 @@ def render(seed, card: Card, *, size=(2000, 1500), group=None, spoilt=None, pape
     light = lamps[lamp]
     # The chart as made: published colours, and a manufacturing error of about ΔE00 0.5.
     made = bent_to(chart, card.lab + rng.normal(0, [0.35, 0.4, 0.45], card.lab.shape))
-    tiles = np.array([tile_spectrum(rng) for _ in range(n_tiles)])
+    tiles = np.array([surface(rng) for _ in range(n_tiles)])
     sheet = np.full_like(WAVES, 0.86) - 0.05 / (1 + np.exp((WAVES - 430) / 12)) if paper else (
         np.interp(WAVES, [400, 700], [0.18, 0.30])
     )  # fmt: skip
     frame = np.full_like(WAVES, 0.035)
     surfaces = np.vstack([made, tiles, sheet, frame])
-    sees = camera(rng)
+    sees = sensor(rng)
     raw = surfaces @ (light[:, None] * sees)
     white = (light[:, None] * sees).sum(axis=0) * np.exp(rng.normal(0, 0.03, 3))
     raw = raw / white
     # The camera's own matrix is fitted on other surfaces under this lamp, as a maker's would be, and imperfect.
-    other = np.array([tile_spectrum(rng) for _ in range(60)])
+    other = np.array([surface(rng) for _ in range(60)])
     seen = other @ (light[:, None] * sees) / white
     from swatch.science.colour_math import _XYZ50_TO_SRGB
 

@@ -34,7 +34,7 @@ NEAR_TOP, NEAR_BOTTOM = 252, 3
 class ZoneLight:
     """Straightened light of a zone: mean ``z`` (3,), its blocks' means (k, 3), and how it came about.
 
-    ``used_share`` is what of the zone's central part was averaged; ``glare_share`` what shone there and
+    ``used_share`` is what of the zone's central part is free of glare; ``glare_share`` what shone there and
     ``lingering`` what still seems to, as a difference of z within it;
     ``high_share`` and ``low_share`` what was near either end of the scale where it was averaged.
     """
@@ -95,7 +95,7 @@ def read_zone(picture: Picture, polygon: FloatArray, straight: FloatArray) -> Zo
     return ZoneLight(
         z=_trimmed_mean(z),
         blocks=_blocks(z, chosen),
-        used_share=float(away.sum() / total),
+        used_share=float((inside & ~glare).sum() / total),
         glare_share=float((glare & inside).sum() / total),
         lingering=lingering,
         high_share=float((highest(eight) >= NEAR_TOP).mean()),

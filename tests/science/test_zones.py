@@ -4,6 +4,7 @@ import pytest
 
 from swatch.science.calibration import GreyCurve
 from swatch.science.colour_math import srgb_decode, srgb_encode
+from swatch.science.gates import zone_warnings
 from swatch.science.picture import decode
 from swatch.science.zones import read_zone, straight_levels
 
@@ -43,7 +44,14 @@ def test_glare_is_left_out(x, y, radius):
     zone = read(plain() + spot(x, y, radius))
     assert zone.glare_share > 0
     assert zone.used_share < 0.9
+    assert zone.used_share + zone.glare_share == pytest.approx(1.0)
+    assert bool(zone_warnings(zone)) == (radius > 50)
     np.testing.assert_allclose(zone.z, TILE, rtol=0.06)
+
+
+def test_a_zone_mostly_lost_in_glare_is_warned_of():
+    zone = read(plain() + spot(150, 150, 75))
+    assert [notice.code for notice in zone_warnings(zone)] == ["zone-glare"]
 
 
 def test_a_glaze_that_breaks_lighter_is_no_glare():
