@@ -19,7 +19,7 @@ from swatch.terms.cone import Cone
 from swatch.terms.editions import EditionRegion, PieceReading, RegionKind, Role, Weighing
 from swatch.terms.evidence import Evidence, Sheen, Stage, ZoneReading
 from swatch.terms.layering import Layer, Layers
-from swatch.terms.materials import BareBody, Firing, Kind, Material, Status, WitnessCone
+from swatch.terms.materials import BareBody, Firing, FiringLog, Kind, Material, Status, WitnessCone
 
 NO_COVARIANCE = Covariance(0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
 """Stands where a colour was stated without its doubt."""
@@ -54,6 +54,7 @@ def read_evidence(sql: sqlite3.Connection) -> Evidence:
             firings=tuple(read_firings(sql)),
             witnesses=tuple(_witnesses(sql)),
             readings=tuple(_readings(sql)),
+            logs=tuple(_logs(sql)),
         )
 
 
@@ -265,3 +266,14 @@ def no_collecting() -> Iterator[None]:
     finally:
         if was:
             gc.enable()
+
+
+def _logs(sql: sqlite3.Connection) -> Iterator[FiringLog]:
+    points: dict[str, list[tuple[float, float]]] = {}
+    for firing, minutes, celsius in sql.execute(
+        "SELECT firing.name, at_min, celsius FROM firing_log JOIN firing ON firing.id = firing_id "
+        "ORDER BY firing.folded, at_min, firing_log.id"
+    ):
+        points.setdefault(firing, []).append((minutes, celsius))
+    for firing, rows in points.items():
+        yield FiringLog(firing, tuple(row[0] for row in rows), tuple(row[1] for row in rows))

@@ -28,7 +28,8 @@ _GAS = 8.314462618
 _COOL_BELOW = -9.0
 
 
-def _energy(celsius: float) -> float:
+def energy_at(celsius: float) -> float:
+    """Activation energy in J/mol of a firing that peaks at ``celsius``."""
     edge = float(np.interp(_COOL_BELOW, CONE_POSITIONS, CONE_CELSIUS_60))
     return ENERGY_HOT if celsius >= edge else ENERGY_COOL
 
@@ -42,7 +43,7 @@ def equivalent_celsius(peak_c: float, rate_c_per_h: float, hold_min: float) -> f
     if not (rate_c_per_h > 0 and hold_min >= 0):
         raise ValueError("a programme climbs, and holds for no less than nothing")
     kelvin = peak_c + 273.15
-    energy = _energy(peak_c)
+    energy = energy_at(peak_c)
     scale = _GAS * kelvin**2 / energy
     # Around the peak e^(−E/RT) doubles every few degrees, so work is counted in degrees of a 60 °C/h climb.
     gain = USUAL_RATE / rate_c_per_h + USUAL_RATE * hold_min / 60.0 / scale

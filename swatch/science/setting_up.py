@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from swatch.science import fit, priors
+from swatch.science import fit, heatlog, priors
 from swatch.science.fit import Group, Layout, Problem
 from swatch.science.layered import Stack
 from swatch.science.optics import FloatArray
@@ -133,6 +133,8 @@ def _heat_known(data: StudioData, asked: FloatArray) -> tuple[FloatArray, FloatA
     """Cone and its doubt for each firing, and each reading's firing."""
     base = data.firing_cones()
     sd = np.where(np.isfinite(data.firing_cone), fit.FIRING_HEAT_SD, fit.PROGRAMME_SD)
+    if len(data.firing_logged):
+        sd[np.isnan(data.firing_cone) & np.isfinite(data.firing_logged)] = heatlog.LOG_SD
     for i in np.flatnonzero(np.isnan(base)):
         of_tiles = asked[(data.firing == i) & np.isfinite(asked)]
         base[i] = of_tiles[0] if len(of_tiles) else np.nan

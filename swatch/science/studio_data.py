@@ -39,7 +39,8 @@ class StudioData:
     Materials (m): ``kind`` (codes of `priors`), ``raw_lab`` (m, 3), ``rated`` (m, 2) coolest and hottest cone.
     Bodies: ``bodies`` of them, with bare colours ``bare_body``, ``bare_cone``, ``bare_lab``.
     Firings (f): ``firing_cone`` asked, ``firing_reached``, and the programme ``firing_peak_c``,
-    ``firing_rate``, ``firing_hold``; NaN where unknown. Witness cones: ``witness_*``, one row each.
+    ``firing_rate``, ``firing_hold``, and ``firing_logged``, the cone its log comes to; NaN where
+    unknown. Witness cones: ``witness_*``, one row each.
     """
 
     lab: FloatArray
@@ -67,6 +68,7 @@ class StudioData:
     firing_peak_c: FloatArray = field(default_factory=_no_rows)
     firing_rate: FloatArray = field(default_factory=_no_rows)
     firing_hold: FloatArray = field(default_factory=_no_rows)
+    firing_logged: FloatArray = field(default_factory=_no_rows)
     witness_firing: IntArray = field(default_factory=_no_codes)
     witness_shelf: IntArray = field(default_factory=_no_codes)
     witness_cone: FloatArray = field(default_factory=_no_rows)
@@ -94,8 +96,10 @@ class StudioData:
         return replace(self, **changed)
 
     def firing_cones(self) -> FloatArray:
-        """Cone each firing was meant to reach (f,): as asked, else from its programme, else NaN."""
+        """Cone each firing was meant to reach (f,): as asked, else of its log or programme, else NaN."""
         cones = np.array(self.firing_cone, dtype=float)
+        if len(self.firing_logged):
+            cones = np.where(np.isnan(cones), self.firing_logged, cones)
         for i in np.flatnonzero(np.isnan(cones) & np.isfinite(self.firing_peak_c)):
             rate = self.firing_rate[i] if np.isfinite(self.firing_rate[i]) else heatwork.USUAL_RATE
             hold = self.firing_hold[i] if np.isfinite(self.firing_hold[i]) else 0.0

@@ -8,7 +8,7 @@ from enum import StrEnum
 from swatch.terms.colour import Covariance, Lab
 from swatch.terms.cone import Cone
 from swatch.terms.layering import Layers
-from swatch.terms.materials import BareBody, Firing, Material, WitnessCone
+from swatch.terms.materials import BareBody, Firing, FiringLog, Material, WitnessCone
 
 
 class Stage(StrEnum):
@@ -68,3 +68,4 @@ class Evidence:
     firings: tuple[Firing, ...] = ()
     witnesses: tuple[WitnessCone, ...] = ()
     readings: tuple[ZoneReading, ...] = ()
+    logs: tuple[FiringLog, ...] = ()

@@ -70,6 +70,15 @@ class Firing:
 
 
 @dataclass(frozen=True, slots=True)
+class FiringLog:
+    """The temperatures of one firing as logged: minutes since its start, rising, and °C."""
+
+    firing: str
+    minutes: tuple[float, ...]
+    celsius: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class WitnessCone:
     """What a witness cone on one shelf said of one firing."""
 

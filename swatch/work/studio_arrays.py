@@ -8,13 +8,13 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from swatch.science import priors, studio_data
+from swatch.science import heatlog, priors, studio_data
 from swatch.science.studio_data import StudioData
 from swatch.terms.answers import Question
 from swatch.terms.cone import Cone
 from swatch.terms.evidence import Evidence, Stage, ZoneReading
 from swatch.terms.layering import Layers, fold_name
-from swatch.terms.materials import Kind, Material
+from swatch.terms.materials import FiringLog, Kind, Material
 
 _KINDS = {
     Kind.UNDERGLAZE: priors.UNDERGLAZE,
@@ -87,6 +87,7 @@ def arrays_of(evidence: Evidence) -> StudioArrays:
     stock = tuple(known.get(fold_name(name), Material(name)) for name in materials.names)
     by_name = {fold_name(firing.name): firing for firing in evidence.firings}
     runs = [by_name.get(fold_name(name)) for name in firings.names]
+    logs = {fold_name(log.firing): log for log in evidence.logs}
     zones, sessions = Codes(), Codes()
     material, coats, wiped = layer_arrays([reading.layers for reading in readings], materials)
     bare = [body for body in evidence.bodies if body.lab is not None]
@@ -116,6 +117,7 @@ def arrays_of(evidence: Evidence) -> StudioArrays:
         firing_peak_c=_floats(_number(run.peak_c if run else None) for run in runs),
         firing_rate=_floats(_number(run.rate_c_per_h if run else None) for run in runs),
         firing_hold=_floats(_number(run.hold_min if run else None) for run in runs),
+        firing_logged=_floats(_logged(logs.get(fold_name(name))) for name in firings.names),
         witness_firing=_codes(firings.add(one.firing) for one in evidence.witnesses),
         witness_shelf=_codes(shelves.add(one.shelf, firings.find(one.firing)) for one in evidence.witnesses),
         witness_cone=_floats(one.cone_reached.position for one in evidence.witnesses),
@@ -152,6 +154,13 @@ def _shelf(reading: ZoneReading, shelves: Codes, firings: Codes) -> int:
 
 def _position(cone: Cone | None) -> float:
     return math.nan if cone is None else cone.position
+
+
+def _logged(log: FiringLog | None) -> float:
+    """Cone that a log comes to; NaN where it is too short to say."""
+    if log is None or len(log.minutes) < 2:
+        return math.nan
+    return heatlog.heat_work(np.array(log.minutes), np.array(log.celsius)).cone
 
 
 def _number(value: float | None) -> float:
