@@ -80,25 +80,26 @@ def webp_size(data: bytes) -> tuple[int, int] | None:
     return None
 
 
-def jpeg_is_whole(data: bytes) -> bool:
-    """Whether a JPEG's picture reaches its end mark; a preview inside it does not count.
+def jpeg_scans(data: bytes) -> int:
+    """How many scans a JPEG's picture has up to its end mark; 0 where it has none or does not reach it.
 
     References
     ----------
-    ITU-T T.81, annex B: segments follow each other by length up to the scan; within a scan no end mark can occur.
+    ITU-T T.81, annex B: segments follow each other by length up to the scan; within a scan neither an end mark nor
+    the start of another scan can occur.
     """
     at = 2
     while at + 4 <= len(data) and data[at] == 0xFF:
         marker = data[at + 1]
         if marker == 0xDA:
-            return data.find(b"\xff\xd9", at) >= 0
+            return max(0, data.count(b"\xff\xda", at, data.find(b"\xff\xd9", at) + 1))
         if marker == 0xFF:
             at += 1
         elif marker == 0x01 or 0xD0 <= marker <= 0xD8:
             at += 2
         else:
             at += 2 + int.from_bytes(data[at + 2 : at + 4], "big")
-    return False
+    return 0
 
 
 def _boxed_kind(data: bytes) -> str:

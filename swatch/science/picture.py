@@ -17,8 +17,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from swatch.science.colour_math import FloatArray
-from swatch.science.file_kind import PHOTO_KINDS, file_kind, jpeg_is_whole, webp_size
+from swatch.science.file_kind import PHOTO_KINDS, file_kind, jpeg_scans, webp_size
+from swatch.science.heard import heard_on_standard_error
 from swatch.science.icc import curve_of_gamma, curve_of_profile, curve_of_srgb
+from swatch.science.torn import is_torn
 from swatch.terms.problems import Notice, StudioProblem, Where
 from swatch.terms.problems.photo import (
     photo_animated,
@@ -26,6 +28,7 @@ from swatch.terms.problems.photo import (
     photo_colours_unusable,
     photo_not_a_photo,
     photo_too_large,
+    photo_too_narrow,
     photo_too_small,
 )
 
@@ -33,8 +36,17 @@ if TYPE_CHECKING:
     from PIL import Image
 
 MOST_PIXELS = 120_000_000
+MOST_PIXELS_OF = {"PNG": 100_000_000, "TIFF": 100_000_000, "HEIC": 80_000_000, "WEBP": 50_000_000}
+"""Less where the decoder takes more memory than the picture."""
+MOST_DEEP_PIXELS = 60_000_000
+"""Of 16 bits a channel."""
 LONGEST_SIDE = 30_000
 SHORTEST_SIDE = 64
+NARROWEST = 12
+"""Longest side over the shortest, beyond which no card and tile lie side by side."""
+MOST_SCANS = 30
+"""A progressive JPEG has about ten; each costs as much time as the whole picture."""
+_BAND_ROWS = 512
 _ORIENTATION, _COLOUR_SPACE_INTEROP = 274, 0x0001
 _ADOBE_RGB_GAMMA = 563 / 256
 _DECODERS_RAISE = (
@@ -49,6 +61,8 @@ _DECODERS_RAISE = (
     TypeError,
 )
 """What Pillow's readers raise on spoilt bytes; only ever caught around a single call of theirs."""
+_JPEG_DAMAGED = (b"premature end", b"bad Huffman", b"bad progressive", b"Inconsistent progression", b"Invalid SOS")
+"""What libjpeg says of a picture it made up in part; bytes too many before a mark are common and harmless."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,19 +157,22 @@ def _decode(data: bytes, name: str) -> Picture:
         raise photo_not_a_photo(kind)
     if kind == "WEBP":
         # The WebP decoder takes memory for the whole canvas as soon as it is opened.
-        _check_size(webp_size(data) or _broken(kind))
+        _check_size(webp_size(data) or _broken(kind), kind)
     with _opened(data, kind) as image:
-        _check_size(image.size)
+        _check_size(image.size, kind)
         _check_colours(image, kind)
         deep = _bits(data, image, kind) == 16
         if deep:
-            pixels: NDArray[Any] = _sixteen_bit_pixels(data, kind)
-        else:
-            pixels = _jpeg_pixels(data) if kind == "JPEG" else _eight_bit_pixels(image, kind)
+            _check_size(image.size, kind, MOST_DEEP_PIXELS)
+        coded = None if deep or kind == "JPEG" else _eight_bit_pixels(image, kind)
         # The HEIC and TIFF decoders have applied the orientation; so has cv2 for TIFF.
         orientation, adobe_rgb = _exif(image)
-        upright = pixels if kind in ("HEIC", "TIFF") else _turned(pixels, orientation)
-        pixels, curve, notices = _with_curve(upright, image.info.get("icc_profile"), adobe_rgb)
+        profile = image.info.get("icc_profile")
+    # Only now, so that the opened file's own memory is given back before there are copies.
+    pixels = coded if coded is not None else _sixteen_bit_pixels(data, kind) if deep else _jpeg_pixels(data)
+    del coded
+    upright = pixels if kind in ("HEIC", "TIFF") else _turned(pixels, orientation)
+    pixels, curve, notices = _with_curve(upright, profile, adobe_rgb)
     return Picture(name, np.ascontiguousarray(pixels), curve, notices)
 
 
@@ -184,19 +201,29 @@ def _opened(data: bytes, kind: str) -> Image.Image:
         Image.MAX_IMAGE_PIXELS = limit
 
 
-def _check_size(size: tuple[int, int]) -> None:
+def _check_size(size: tuple[int, int], kind: str, most: int = MOST_PIXELS) -> None:
     wide, high = size
-    if wide * high > MOST_PIXELS or max(size) > LONGEST_SIDE:
-        raise photo_too_large(width=wide, height=high, most_megapixels=MOST_PIXELS // 1_000_000)
+    most = min(most, MOST_PIXELS_OF.get(kind, MOST_PIXELS))
+    if wide * high > most or max(size) > LONGEST_SIDE:
+        raise photo_too_large(width=wide, height=high, most_megapixels=most // 1_000_000)
     if min(size) < SHORTEST_SIDE:
         raise photo_too_small(width=wide, height=high)
+    if max(size) > NARROWEST * min(size):
+        raise photo_too_narrow(width=wide, height=high)
 
 
-def _frames(image: Image.Image, kind: str) -> int:
+def _several(image: Image.Image, kind: str) -> bool:
+    """Whether the file holds further pictures; their number is not asked for, since counting may take for ever."""
     try:
-        return int(getattr(image, "n_frames", 1))
+        if kind != "TIFF":
+            return int(getattr(image, "n_frames", 1)) > 1
+        image.seek(1)
+        image.seek(0)
+    except EOFError:
+        return False
     except _DECODERS_RAISE as error:
         raise photo_broken(kind) from error
+    return True
 
 
 def _exif(image: Image.Image) -> tuple[int, bool]:
@@ -211,7 +238,7 @@ def _exif(image: Image.Image) -> tuple[int, bool]:
 
 def _check_colours(image: Image.Image, kind: str) -> None:
     # A JPEG may carry further pictures (a gain map, a second lens); the first is the photo.
-    if kind not in ("JPEG", "HEIC") and _frames(image, kind) > 1:
+    if kind not in ("JPEG", "HEIC") and _several(image, kind):
         raise photo_animated()
     if image.mode in ("RGB", "RGBA", "RGBX", "P"):
         return
@@ -239,7 +266,12 @@ def _eight_bit_pixels(image: Image.Image, kind: str) -> NDArray[np.uint8]:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")
             image.load()
-            return np.asarray(image if image.mode == "RGB" else image.convert("RGB"))
+            # Band by band: Pillow copies all that it makes an array of at once, and all that it converts.
+            pixels = np.empty((image.height, image.width, 3), np.uint8)
+            for top in range(0, image.height, _BAND_ROWS):
+                band = image.crop((0, top, image.width, min(top + _BAND_ROWS, image.height)))
+                pixels[top : top + band.height] = np.asarray(band if band.mode == "RGB" else band.convert("RGB"))
+            return pixels
     except _DECODERS_RAISE as error:
         raise photo_broken(kind) from error
     finally:
@@ -247,13 +279,16 @@ def _eight_bit_pixels(image: Image.Image, kind: str) -> NDArray[np.uint8]:
 
 
 def _jpeg_pixels(data: bytes) -> NDArray[np.uint8]:
-    # cv2 decodes a JPEG twice as fast as Pillow gives an array, but fills up a file that ends too soon.
+    # cv2 decodes a JPEG twice as fast as Pillow gives an array, but fills up a file that ends too soon or is
+    # damaged within, and says so on standard error only.
     flags = cv2.IMREAD_COLOR_RGB | cv2.IMREAD_IGNORE_ORIENTATION
     try:
-        pixels = cv2.imdecode(np.frombuffer(data, np.uint8), flags) if jpeg_is_whole(data) else None
+        with heard_on_standard_error() as said:
+            sound = 1 <= jpeg_scans(data) <= MOST_SCANS
+            pixels = cv2.imdecode(np.frombuffer(data, np.uint8), flags) if sound else None
     except cv2.error as error:
         raise photo_broken("JPEG") from error
-    if pixels is None:
+    if pixels is None or any(sign in said.text for sign in _JPEG_DAMAGED) or is_torn(pixels):
         raise photo_broken("JPEG")
     return np.asarray(pixels)
 

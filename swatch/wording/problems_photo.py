@@ -27,6 +27,10 @@ PROBLEMS: dict[str, tuple[str, str]] = {
         _("This photo has only {width} × {height} pixels."),
         _("Bring the photo in its full size, not a preview of it."),
     ),
+    "photo-too-narrow": (
+        _("This photo is a strip of {width} × {height} pixels."),
+        _("Bring the whole photo, not a strip cut out of it or a panorama."),
+    ),
     "photo-animated": (
         _("This file holds several pictures, so it is not known which one is meant."),
         _("Save the one picture by itself and bring that."),

@@ -20,6 +20,8 @@ from swatch.work.jobs import JOBS, job_function
 from swatch.work.plain import from_bytes, to_bytes
 
 SECONDS_BETWEEN_REPORTS = 0.05
+_CV2_NO_MEMORY = -4
+"""How OpenCV says that memory ran out (StsNoMem), since it raises no MemoryError."""
 
 
 class _Speaker:
@@ -56,7 +58,9 @@ def _answer(name: str, request: object, out: BinaryIO) -> dict[str, object]:
         return {"out_of_memory": True}
     except Stopped:
         return {"stopped": True}
-    except Exception:  # noqa: BLE001  told to the program, which raises it there as our own bug
+    except Exception as error:  # noqa: BLE001  told to the program, which raises it there as our own bug
+        if type(error).__module__.startswith("cv2") and getattr(error, "code", 0) == _CV2_NO_MEMORY:
+            return {"out_of_memory": True}
         return {"bug": traceback.format_exc()}
 
 

@@ -25,6 +25,11 @@ def photo_too_small(width: int, height: int) -> StudioProblem:
     return StudioProblem("photo-too-small", width=width, height=height)
 
 
+def photo_too_narrow(width: int, height: int) -> StudioProblem:
+    """The photo is a strip in which no card and tiles lie side by side."""
+    return StudioProblem("photo-too-narrow", width=width, height=height)
+
+
 def photo_animated() -> StudioProblem:
     """The file holds several pictures, so it is not known which is meant."""
     return StudioProblem("photo-animated")
