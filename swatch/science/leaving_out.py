@@ -44,6 +44,27 @@ class LeftOut:
         on = self.question == question
         return LeftOut(*(getattr(self, name)[on] for name in self.__dataclass_fields__))
 
+    def arrays(self) -> dict[str, np.ndarray]:
+        """All of it as plain arrays."""
+        return {name: getattr(self, name) for name in self.__dataclass_fields__}
+
+
+def left_out_from(arrays: dict[str, np.ndarray], readings: int) -> LeftOut:
+    """Build what `LeftOut.arrays` gave, for a studio with so many readings.
+
+    Raises
+    ------
+    ValueError, KeyError
+        The arrays are of anything else.
+    """
+    found = LeftOut(**{name: np.asarray(arrays[name]) for name in LeftOut.__dataclass_fields__})
+    parts = list(found.arrays().values())
+    if any(part.shape != found.row.shape or part.ndim != 1 for part in parts):
+        raise ValueError("left-out errors come in columns of one length")
+    if len(found.row) and not (found.row.min() >= 0 and found.row.max() < readings):
+        raise ValueError("left-out errors are of the studio's readings")
+    return found
+
 
 @dataclass(frozen=True)
 class OddTiles:

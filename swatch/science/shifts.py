@@ -129,20 +129,27 @@ def fit_studio(data: StudioData, report: Report, start: StudioFit | None = None)
     return replace(fitted, scale=calibrating.scales(data, fitted, fit_once, report))
 
 
+def refit(data: StudioData, report: Report, last: StudioFit) -> StudioFit:
+    """Learn from nearly the same tiles as before: from the last fit on, with its scale of doubt."""
+    return replace(fit_once(data, report, last), scale=last.scale)
+
+
 def fit_once(data: StudioData, report: Report, start: StudioFit | None = None) -> StudioFit:
     """Learn a studio from its tiles, with the usual scale of doubt."""
     ready = set_up(data)
     first = None if start is None else carry_over(start, ready.problem.layout, ready.pairs)
+    if first is not None and not solving.nearer(ready.problem, ready.bases, first):
+        first = None
     mode = solving.find_mode(ready.problem, ready.bases, report, first, len(ready.kept.lab))
     return finish(data, ready, mode)
 
 
-def carry_over(start: StudioFit, layout: Layout, pairs: np.ndarray) -> FloatArray:
-    """Latents of an earlier fit where they still mean the same; zero elsewhere."""
+def carry_over(start: StudioFit, layout: Layout, pairs: np.ndarray) -> FloatArray | None:
+    """Latents of an earlier fit where they still mean the same, zero elsewhere; None where none do."""
     z = np.zeros(layout.starts["end"])
     old, new = start.layout, layout
     if (old.materials, old.bodies) != (new.materials, new.bodies):
-        return z
+        return None
     a, b = old.starts, new.starts
     z[: b["offset"]] = start.z[: a["offset"]]
     index = predicting.pair_index(start.pairs, old.materials)
@@ -150,9 +157,13 @@ def carry_over(start: StudioFit, layout: Layout, pairs: np.ndarray) -> FloatArra
         was = index[lower, upper]
         if was >= 0:
             z[b["pair"] + 3 * k : b["pair"] + 3 * k + 3] = start.z[a["pair"] + 3 * was : a["pair"] + 3 * was + 3]
-    for name, size in (("offset", new.offsets * 3), ("firing_heat", new.firings)):
-        if size <= start.z[a[name] :].size:
-            z[b[name] : b[name] + size] = start.z[a[name] : a[name] + size]
+    # Firings and sessions are known by their place only; what is out of place is soon put right.
+    for name, was, now in (
+        ("offset", old.offsets * 3, new.offsets * 3),
+        ("firing_heat", old.firings, new.firings),
+    ):
+        size = min(was, now)
+        z[b[name] : b[name] + size] = start.z[a[name] : a[name] + size]
     return z
 
 

@@ -96,6 +96,19 @@ def find_mode(
     return Mode(z, root, normal.pair_root, normal.pair_cross, residual, distance)
 
 
+def nearer(problem: Problem, bases: tuple[FloatArray, ...], start: FloatArray) -> bool:
+    """Whether latents to start from are more probable than those believed beforehand."""
+
+    def unlikely(z: FloatArray) -> float:
+        now = look(problem, bases, z)
+        cost = float(z @ z)
+        for w, group, (lab, _) in zip(whitened(problem, now, 0.0), problem.groups, now):
+            cost += (TAIL_FREEDOM + 3.0) * float(np.log1p(_squares(w, group.lab - lab) / TAIL_FREEDOM).sum())
+        return cost
+
+    return unlikely(start) < unlikely(np.zeros_like(start))
+
+
 def look(problem: Problem, bases: tuple[FloatArray, ...], z: FloatArray) -> Seen:
     """Colours of all readings at some latents, with derivatives, group by group."""
     at = problem.layout.latents(z)

@@ -12,7 +12,7 @@ from swatch.science.calibrating import WITHIN_95
 from swatch.science.leaving_out import LeftOut
 from swatch.terms.answers import Outlier, TrustAnswer, TrustLine
 from swatch.terms.report import Report, silent
-from swatch.work.learn import Learnt, learnt
+from swatch.work.learn import Learnt, keep_arrays, learnt, read_arrays
 
 QUESTIONS = {
     leaving_out.TILE: "another tile",
@@ -42,11 +42,24 @@ def trust_job(asked: dict[str, Any], report: Report) -> TrustAnswer:
 def trust_from(known: Learnt, report: Report = silent) -> TrustAnswer:
     """Trust from what is learnt."""
     data = known.arrays.data
-    left = leaving_out.left_out(data, known.fit, report)
+    left = _left_out(known, report)
     odd = leaving_out.odd_tiles(data, known.fit, left)
     lines = [_line(name, left.of(code)) for code, name in QUESTIONS.items()]
     outliers = [_outlier(known, int(row), float(de00)) for row, de00 in zip(odd.row, odd.de00, strict=True)]
     return TrustAnswer(known.learnt_from, tuple(line for line in lines if line is not None), tuple(outliers))
+
+
+def _left_out(known: Learnt, report: Report) -> LeftOut:
+    """Errors on tiles left out; worked out once for the same tiles, and kept beside their fit."""
+    data = known.arrays.data
+    if known.cache is None or known.provisional:
+        return leaving_out.left_out(data, known.fit, report)
+    kept = known.cache / f"left-out-{known.digest}.npz"
+    left = read_arrays(kept, lambda arrays: leaving_out.left_out_from(arrays, len(data.lab)))
+    if left is None:
+        left = leaving_out.left_out(data, known.fit, report)
+        keep_arrays(kept, left.arrays())
+    return left
 
 
 def _line(question: str, left: LeftOut) -> TrustLine | None:

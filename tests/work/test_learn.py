@@ -1,3 +1,5 @@
+import pytest
+
 from swatch.library.studio import Studio
 from swatch.terms.materials import Status
 from swatch.work.learn import digest_of, learnt
@@ -78,3 +80,36 @@ def test_every_use_of_a_material_is_found_those_of_editions_first(own_demo, demo
         for one in use.suggestions
         for layer in one.prediction.question.layers
     )
+
+
+def test_in_haste_a_new_tile_starts_from_the_last_fit_and_is_marked(own_demo):
+    from dataclasses import replace as changed
+
+    before = learnt(own_demo)
+    assert not before.provisional
+    reading = before.evidence.readings[0]
+    with Studio.open(own_demo) as studio:
+        added = changed(reading, tile="One more", lab=reading.lab._replace(L=reading.lab.L + 1))
+        studio.put_readings([added], frozenset({"body", "layers", "cone", "firing", "session"}))
+    hasty = learnt(own_demo, in_haste=True)
+    assert hasty.provisional
+    assert len(fits_in(own_demo)) == 1
+    assert (hasty.fit.scale == before.fit.scale).all()
+    full = learnt(own_demo)
+    assert not full.provisional
+    questions = some_questions(full)
+    for one, two in zip(predictions(hasty, questions), predictions(full, questions), strict=True):
+        assert one.lab == pytest.approx(two.lab, abs=1.0)
+    assert not list((own_demo / "cache").glob("hasty-*"))
+    again = learnt(own_demo, in_haste=True)
+    assert not again.provisional
+    assert again.digest == full.digest != before.digest
+
+
+def test_without_a_fit_to_start_from_haste_learns_in_full(own_demo):
+    for damage in (None, "nonsense", "2 ../../elsewhere"):
+        for kept in fits_in(own_demo):
+            kept.unlink()
+        last = own_demo / "cache" / "last-fit.txt"
+        last.unlink(missing_ok=True) if damage is None else last.write_text(damage)
+        assert not learnt(own_demo, in_haste=True).provisional
