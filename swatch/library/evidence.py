@@ -7,9 +7,12 @@ from __future__ import annotations
 
 import gc
 import sqlite3
-from collections.abc import Iterator
+from bisect import bisect_left
+from collections.abc import Collection, Generator, Iterator, Sequence
 from contextlib import contextmanager
+from dataclasses import replace
 from operator import itemgetter
+from typing import Any
 
 from swatch.library.materials import left_of
 from swatch.library.words import cone_of
@@ -18,7 +21,7 @@ from swatch.terms.colour import Covariance, Lab
 from swatch.terms.cone import Cone
 from swatch.terms.editions import EditionRegion, PieceReading, RegionKind, Role, Weighing
 from swatch.terms.evidence import Evidence, Sheen, Stage, ZoneReading
-from swatch.terms.layering import Layer, Layers
+from swatch.terms.layering import Layer, Layers, fold_name
 from swatch.terms.materials import BareBody, Firing, FiringLog, Kind, Material, Status, WitnessCone
 
 NO_COVARIANCE = Covariance(0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
@@ -40,22 +43,74 @@ LEFT JOIN place ON place.id = ware_event.place_id
 LEFT JOIN session ON session.id = reading.session_id
 LEFT JOIN look ON look.zone_id = zone.id AND look.event_id IS reading.event_id
 LEFT JOIN lot AS zone_lot ON zone_lot.id = zone.lot_id
-WHERE superseded_by IS NULL AND set_aside = 0 AND ware.kind IN (?, ?)
+WHERE superseded_by IS NULL AND set_aside = 0 AND ware.kind IN (?, ?) {which}
 ORDER BY {order}
 """
+_BY_NAME = "ware.folded, zone.folded, reading.stage, reading.number"
+STEP = 300
+"""Rows of a step: some milliseconds."""
 
 
 def read_evidence(sql: sqlite3.Connection) -> Evidence:
     """Read everything a prediction can rest on, inside the caller's transaction."""
     with no_collecting():
-        return Evidence(
-            materials=tuple(read_materials(sql)),
-            bodies=tuple(_bodies(sql)),
-            firings=tuple(read_firings(sql)),
-            witnesses=tuple(_witnesses(sql)),
-            readings=tuple(_readings(sql)),
-            logs=tuple(_logs(sql)),
-        )
+        steps = evidence_in_steps(sql)
+        while True:
+            try:
+                next(steps)
+            except StopIteration as end:
+                found: Evidence = end.value
+                return found
+
+
+def evidence_in_steps(sql: sqlite3.Connection) -> Generator[None, None, Evidence]:
+    """Read the same in steps of some milliseconds, so that whoever waits can do something else between them."""
+    stock = read_stock(sql)
+    yield
+    layers = ZoneLayers(sql, at_once=False)
+    while layers.take(STEP):
+        yield
+    readings: list[ZoneReading] = []
+    rows = sql.execute(_READINGS.format(which="", order=_BY_NAME), ("tile", "chip"))
+    while found := rows.fetchmany(STEP):
+        readings += _readings(found, layers)
+        yield
+    return replace(stock, readings=tuple(readings))
+
+
+def read_stock(sql: sqlite3.Connection) -> Evidence:
+    """Read all of the evidence but the readings: it is never of size."""
+    return Evidence(
+        materials=tuple(read_materials(sql)),
+        bodies=tuple(_bodies(sql)),
+        firings=tuple(read_firings(sql)),
+        witnesses=tuple(_witnesses(sql)),
+        logs=tuple(_logs(sql)),
+    )
+
+
+def readings_of_tiles(sql: sqlite3.Connection, tiles: Collection[str]) -> tuple[ZoneReading, ...]:
+    """Read what the evidence holds of a few tiles, in its order."""
+    folded = [fold_name(tile) for tile in tiles]
+    marks = ", ".join("?" * len(folded))
+    rows = sql.execute(
+        _READINGS.format(which=f"AND ware.folded IN ({marks})", order=_BY_NAME), ("tile", "chip", *folded)
+    ).fetchall()
+    return tuple(_readings(rows, ZoneLayers(sql, zones={row[2] for row in rows})))
+
+
+def put_in(
+    before: tuple[ZoneReading, ...], tiles: Collection[str], found: Sequence[ZoneReading]
+) -> tuple[ZoneReading, ...]:
+    """Take what there was of some tiles out and put what is `found` of them in, in the evidence's order."""
+    gone = {fold_name(tile) for tile in tiles}
+    spelt = {r.tile for r in found} | set(tiles)
+    kept = [r for r in before if r.tile not in spelt]
+    for folded in sorted(gone):
+        new = [r for r in found if fold_name(r.tile) == folded]
+        at = bisect_left(kept, folded, key=lambda r: fold_name(r.tile))
+        kept[at:at] = new
+    return tuple(kept)
 
 
 def read_materials(sql: sqlite3.Connection) -> Iterator[Material]:
@@ -104,7 +159,7 @@ def read_firings(sql: sqlite3.Connection) -> Iterator[Firing]:
 def read_pieces(sql: sqlite3.Connection) -> Iterator[PieceReading]:
     """Measured pieces by edition, piece, region and reading."""
     order = "edition.folded, ware.folded, zone.folded, reading.number"
-    for row in sql.execute(_READINGS.format(order=order), ("piece", "piece")):
+    for row in sql.execute(_READINGS.format(which="", order=order), ("piece", "piece")):
         yield PieceReading(
             edition=row[24],
             piece=row[0],
@@ -163,21 +218,31 @@ def read_weighings(sql: sqlite3.Connection) -> Iterator[Weighing]:
 class ZoneLayers:
     """The layers of every zone, with the method and lot of the one on top; and cones by their text."""
 
-    def __init__(self, sql: sqlite3.Connection) -> None:
+    def __init__(
+        self, sql: sqlite3.Connection, *, zones: Collection[int] | None = None, at_once: bool = True
+    ) -> None:
         self.cones = _Cones()
         self._rows: dict[int, list[tuple[Layer, int, str | None, str | None]]] = {}
         self._same: dict[tuple[str, float, int], Layer] = {}
         self._known: dict[tuple[Layer, ...], Layers] = {}
-        rows = sql.execute(
+        which = "" if zones is None else f"WHERE zone_id IN ({', '.join(str(int(zone)) for zone in zones)})"
+        self._left = sql.execute(
             f"SELECT zone_id, material.name, coats, wiped, ifnull(refires, {NONE_KNOWN}), layer.method, lot.name "
             "FROM layer JOIN material ON material.id = layer.material_id LEFT JOIN lot ON lot.id = layer.lot_id "
-            "LEFT JOIN ware_event ON ware_event.id = after_event_id ORDER BY zone_id, layer.position"
+            f"LEFT JOIN ware_event ON ware_event.id = after_event_id {which} ORDER BY zone_id, layer.position"
         )
+        while at_once and self.take(STEP):
+            pass
+
+    def take(self, n: int) -> bool:
+        """Take up to `n` more rows in; give whether there may be others."""
+        rows = self._left.fetchmany(n)
         for zone, material, coats, wiped, after, method, lot in rows:
             layer = self._same.get((material, coats, wiped))
             if layer is None:
                 layer = self._same[material, coats, wiped] = Layer(material, coats, bool(wiped))
             self._rows.setdefault(zone, []).append((layer, after, method, lot))
+        return len(rows) == n
 
     def at(self, zone: int, refires: int) -> tuple[Layers, str | None, str | None]:
         """Return the layers that lay there at a firing, and method and lot of the uppermost."""
@@ -198,20 +263,20 @@ class _Cones(dict[str | None, Cone | None]):
         return self[text]
 
 
-def _readings(sql: sqlite3.Connection) -> Iterator[ZoneReading]:
-    layers = ZoneLayers(sql)
+_STAGES = {stage.value: stage for stage in Stage}
+_SHEENS: dict[str | None, Sheen | None] = {None: None, **{sheen.value: sheen for sheen in Sheen}}
+
+
+def _readings(rows: list[tuple[Any, ...]], layers: ZoneLayers) -> Iterator[ZoneReading]:
     cones = layers.cones
-    stages = {stage.value: stage for stage in Stage}
-    sheens: dict[str | None, Sheen | None] = {None: None, **{sheen.value: sheen for sheen in Sheen}}
-    order = "ware.folded, zone.folded, reading.stage, reading.number"
-    for row in sql.execute(_READINGS.format(order=order), ("tile", "chip")):
+    for row in rows:
         found, method, lot = layers.at(row[2], row[19])
         yield ZoneReading(
             row[0],
             row[1],
             Lab(*row[5:8]),
             _covariance(row[8:14]),
-            stages[row[3]],
+            _STAGES[row[3]],
             row[4],
             row[14],
             found,
@@ -221,7 +286,7 @@ def _readings(sql: sqlite3.Connection) -> Iterator[ZoneReading]:
             row[18],
             method,
             lot or row[22],
-            sheens[row[20]],
+            _SHEENS[row[20]],
             tuple(row[21].split()) if row[21] else (),
             row[19],
         )

@@ -89,6 +89,7 @@ class RecordsFile:
         self._listeners: list[Listener] = []
         self._busy = threading.Lock()
         self._undo = UndoLog(sql) if writes else None
+        self._last: Step | None = None
         self._seen = self._data_version()
 
     @classmethod
@@ -139,6 +140,7 @@ class RecordsFile:
             Inside another change, or on a studio opened for reading only.
         """
         undo = self._begin_writing()
+        self._last = None
         try:
             self.facts = dict(facts)
             with mended(self.folder):
@@ -153,6 +155,7 @@ class RecordsFile:
                     raise
                 if step is not None:
                     undo.keep(step)
+                    self._last = step
         finally:
             self._busy.release()
         self._tell(step.tables if step is not None else frozenset())
@@ -172,6 +175,10 @@ class RecordsFile:
     def next_redo(self) -> Step | None:
         """Return the change that `redo` would do again."""
         return self._next("undone")
+
+    def touched_tiles(self) -> frozenset[str] | None:
+        """Names of tiles whose readings the last change, undo or redo may have altered; None where many may be."""
+        return self._undo.tiles_of(self._last) if self._undo is not None and self._last is not None else None
 
     def watch(self, listener: Listener) -> None:
         """Have `listener` called with the tables touched, after every change, undo and redo."""
@@ -203,6 +210,7 @@ class RecordsFile:
 
     def _play(self, side: str, other: str) -> frozenset[str]:
         undo = self._begin_writing()
+        self._last = None
         try:
             with mended(self.folder):
                 self._begin(undo)
@@ -218,6 +226,7 @@ class RecordsFile:
                     raise
                 undo.forget(stack.pop())
                 getattr(undo, other).append(back)
+                self._last = back
         finally:
             self._busy.release()
         self._tell(back.tables)
@@ -328,3 +337,8 @@ def _finish_cut_off(folder: Path) -> None:
 def facts_of(step: Step | None) -> tuple[str, Mapping[str, Fact]] | None:
     """Return a step's code and facts."""
     return None if step is None else (step.code, step.facts)
+
+
+def size_of(step: Step | None) -> int:
+    """Return how many rows a step touched."""
+    return 0 if step is None else step.last - step.first

@@ -96,15 +96,15 @@ LEFT JOIN look ON look.zone_id = zone.id AND look.event_id IS reading.event_id
 LEFT JOIN lot AS zone_lot ON zone_lot.id = zone.lot_id
 LEFT JOIN shot ON shot.id = reading.shot_id
 LEFT JOIN photo ON photo.id = shot.photo_id
-WHERE ware.kind IN ('tile', 'chip')
+WHERE ware.kind IN ('tile', 'chip') {which}
 ORDER BY ware.folded, ware.id, zone.folded, reading.stage, reading.number
 """
 
 
-def tile_rows(sql: sqlite3.Connection, folder: Path) -> tuple[TileRow, ...]:
-    """Every tile with its zones and current readings, by name."""
+def tile_rows(sql: sqlite3.Connection, folder: Path, name: str | None = None) -> tuple[TileRow, ...]:
+    """Every tile with its zones and current readings, by name; or those of one name (a tile, a maker's chip)."""
     with no_collecting():
-        return tuple(_tile_rows(sql, folder))
+        return tuple(_tile_rows(sql, folder, name))
 
 
 def body_names(sql: sqlite3.Connection) -> tuple[str, ...]:
@@ -118,10 +118,12 @@ def find(rows: tuple[TileRow, ...], text: str) -> tuple[TileRow, ...]:
     return tuple(row for row in rows if all(word in row.search for word in words))
 
 
-def _tile_rows(sql: sqlite3.Connection, folder: Path) -> list[TileRow]:
-    layers = ZoneLayers(sql)
+def _tile_rows(sql: sqlite3.Connection, folder: Path, only: str | None) -> list[TileRow]:
+    one = () if only is None else (fold_name(only),)
+    found = sql.execute(_TILES.format(which="AND ware.folded = ?" if one else ""), one).fetchall()
+    layers = ZoneLayers(sql, zones={row[3] for row in found} if one else None)
     tiles: dict[int, tuple[str, str | None, dict[int, tuple[str, list[ReadingRow]]]]] = {}
-    for row in sql.execute(_TILES):
+    for row in found:
         _, _, zones = tiles.setdefault(row[0], (row[1], row[2], {}))
         zones.setdefault(row[3], (row[4], []))[1].append(_reading_row(row, layers, folder))
     return [

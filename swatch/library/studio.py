@@ -7,8 +7,9 @@ writer's lock.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Generator, Mapping, Sequence
 from contextlib import AbstractContextManager
+from dataclasses import replace
 from pathlib import Path
 from sqlite3 import Connection
 from types import TracebackType
@@ -28,7 +29,7 @@ from swatch.library import (
     tiles,
     verify,
 )
-from swatch.library.file import BACKUPS, FILE_NAME, Listener, RecordsFile, connect, facts_of, mended
+from swatch.library.file import BACKUPS, FILE_NAME, Listener, RecordsFile, connect, facts_of, mended, size_of
 from swatch.library.lock import LOCK_NAME, WriterLock
 from swatch.library.migrations import bring_up
 from swatch.terms.editions import Counts, EditionRegion, PieceReading, Weighing
@@ -199,6 +200,45 @@ class Studio:
         """Read everything a prediction can rest on, as of one moment."""
         with self.file.reading() as sql:
             return evidence.read_evidence(sql)
+
+    def evidence_in_steps(self) -> Generator[None, None, Evidence]:
+        """Read the same as of one moment in steps of some milliseconds; nothing may be changed between them.
+
+        Whoever has to change something first closes the generator, and reads anew afterwards.
+        """
+        with self.file.reading() as sql:
+            return (yield from evidence.evidence_in_steps(sql))
+
+    def evidence_after(self, before: Evidence, tiles: Collection[str]) -> Evidence:
+        """Read the evidence anew where `before` is right but for a few tiles' readings."""
+        with self.file.reading() as sql:
+            stock, found = evidence.read_stock(sql), evidence.readings_of_tiles(sql, tiles)
+        return replace(stock, readings=evidence.put_in(before.readings, tiles, found))
+
+    @property
+    def touched_tiles(self) -> frozenset[str] | None:
+        """Names of the tiles whose readings the last change, undo or redo may have altered; None for many."""
+        return self.file.touched_tiles()
+
+    @property
+    def undo_rows(self) -> int:
+        """How many rows `undo` would put back."""
+        return size_of(self.file.next_undo())
+
+    @property
+    def redo_rows(self) -> int:
+        """How many rows `redo` would put back."""
+        return size_of(self.file.next_redo())
+
+    def readings_count(self) -> int:
+        """How many readings are recorded, superseded ones too."""
+        with self.file.reading() as sql:
+            return int(sql.execute("SELECT count(*) FROM reading").fetchone()[0])
+
+    def tiles_called(self, name: str) -> tuple[rows.TileRow, ...]:
+        """Tiles and maker's chips of one name, with their zones and current readings, those set aside too."""
+        with self.file.reading() as sql:
+            return rows.tile_rows(sql, self.folder, name)
 
     def materials(self) -> tuple[Material, ...]:
         """Materials by name."""

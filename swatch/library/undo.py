@@ -13,12 +13,32 @@ from dataclasses import dataclass, field
 from graphlib import TopologicalSorter
 from itertools import groupby
 from operator import itemgetter
+from typing import Any
 
 from swatch.terms.problems.base import Fact
 
 MOST_STEPS = 200
 MOST_NOTES = 1_000_000
 """Beyond these the oldest steps are forgotten, so that a long session does not grow without end."""
+
+_TO_WARE = {
+    "zone": "ware_id",
+    "ware_event": "ware_id",
+    "reading": "zone_id",
+    "layer": "zone_id",
+    "look": "zone_id",
+}
+"""How a row leads to its ware; what leads to a zone goes on from there."""
+_READ_OF = {
+    "body": ("name",),
+    "firing": ("name", "cone_asked"),
+    "place": ("shelf",),
+    "session": ("name",),
+    "lot": ("name",),
+    "material": ("name",),
+}
+"""Columns of shared rows that stand in many tiles' readings."""
+_MOST_ATTRIBUTED = 2_000
 
 _ADDED, _REMOVED, _CHANGED = 0, 1, 2
 _CHUNK = 2_000
@@ -96,6 +116,50 @@ class UndoLog:
             for (tab, op), run in groupby(notes, key=itemgetter(1, 2)):
                 self._put_back(tab, op, [note[3:] for note in run])
             upper = notes[-1][0] - 1 if notes else step.first
+
+    def tiles_of(self, step: Step) -> frozenset[str] | None:
+        """Name the wares whose readings a step may have altered; None where they are too many to tell.
+
+        What is only added alters nothing by itself: whatever speaks of it has been touched too. The same goes for
+        what is removed, since nothing can speak of it any longer.
+        """
+        if step.last - step.first > _MOST_ATTRIBUTED:
+            return None
+        names: set[str] = set()
+        wares: set[int] = set()
+        zones: set[int] = set()
+        former: dict[int, int] = {}
+        for tab in range(len(self.tables)):
+            table, columns = self.tables[tab], self.columns[tab]
+            notes = self.sql.execute(
+                "SELECT * FROM temp.note WHERE seq > ? AND seq <= ? AND tab = ?", (step.first, step.last, tab)
+            ).fetchall()
+            for _seq, _tab, op, *values in notes:
+                old = dict(zip(columns, values)) if op != _ADDED else {}
+                if table in _READ_OF and op == _CHANGED and not self._reads_alike(table, old):
+                    return None
+                if table == "ware":
+                    wares.add(values[0])
+                    names |= {old["name"]} if old else set()
+                elif table in _TO_WARE:
+                    to = {old[_TO_WARE[table]]} if old else set()
+                    to |= {row[0] for row in self._now(table, _TO_WARE[table], values[0])}
+                    (wares if _TO_WARE[table] == "ware_id" else zones).update(to)
+                    if table == "zone" and old:
+                        former[values[0]] = old["ware_id"]
+        for zone in zones:
+            wares.update(row[0] for row in self._now("zone", "ware_id", zone))
+            wares |= {former[zone]} if zone in former else set()
+        for ware in wares:
+            names.update(row[0] for row in self._now("ware", "name", ware))
+        return frozenset(names)
+
+    def _now(self, table: str, columns: str, row: int) -> list[tuple[Any, ...]]:
+        return self.sql.execute(f'SELECT {columns} FROM main."{table}" WHERE id = ?', (row,)).fetchall()
+
+    def _reads_alike(self, table: str, old: Mapping[str, object]) -> bool:
+        columns = _READ_OF[table]
+        return self._now(table, ", ".join(columns), int(str(old["id"]))) == [tuple(old[one] for one in columns)]
 
     def keep(self, step: Step) -> None:
         """Remember a new step after its transaction; what had been undone can no longer be done again."""
