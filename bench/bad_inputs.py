@@ -65,8 +65,13 @@ def bench_place() -> Iterator[tuple[Path, bad_files.Good]]:
 def peak_of_children(reset: bool = False) -> int:
     """Most bytes of memory any child process has held since the last reset; Linux only."""
     most = 0
-    for listed in Path("/proc/self/task").glob("*/children"):
-        for pid in listed.read_text().split():
+    # A worker is the child of the thread that started it, and that of the whole process once the thread has ended.
+    for listed in list(Path("/proc/self/task").glob("*/children")):
+        try:
+            pids = listed.read_text().split()
+        except OSError:  # the thread ended meanwhile
+            continue
+        for pid in pids:
             try:
                 if reset:
                     Path(f"/proc/{pid}/clear_refs").write_text("5")

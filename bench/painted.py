@@ -26,7 +26,7 @@ COLOURS = ((62.0, 18.0, 24.0), (48.0, -16.0, -12.0), (76.0, 3.0, 26.0), (30.0, 8
 
 @dataclass(frozen=True)
 class Painted:
-    """Linear light in sRGB primaries (height, width, 3), the zones by name, and the colours painted there."""
+    """Linear light in sRGB primaries (height, width, 3), not cut off; the zones, and the colours painted there."""
 
     light: np.ndarray
     zones: tuple[ZoneShape, ...]
@@ -40,8 +40,8 @@ def chart() -> Card:
 
 
 def light_of(lab: object) -> np.ndarray:
-    """Linear sRGB of CIELAB, where it cannot be shown cut off."""
-    return np.clip(lab_to_xyz(np.asarray(lab, float)) @ SRGB_FROM_XYZ50.T, 0.0, 1.0)
+    """Linear sRGB of CIELAB; below 0 where it lies outside."""
+    return lab_to_xyz(np.asarray(lab, float)) @ SRGB_FROM_XYZ50.T
 
 
 def paint(
@@ -97,11 +97,12 @@ def paint(
         truth[f"Z{k + 1}"] = pattern.reshape(-1, 3).mean(axis=0)
     image = image * exposure * np.asarray(tint)
     image += np.random.default_rng(seed).normal(0, noise, image.shape)
-    return Painted(np.clip(image, 0.0, 1.0), tuple(zones), truth)
+    return Painted(image, tuple(zones), truth)
 
 
 def srgb_levels(light: np.ndarray, top: int = 255) -> np.ndarray:
-    """Levels of linear light under the sRGB curve (IEC 61966-2-1)."""
+    """Levels of linear light under the sRGB curve (IEC 61966-2-1); what lies outside is cut off."""
+    light = np.clip(light, 0.0, 1.0)
     coded = np.where(light <= 0.0031308, 12.92 * light, 1.055 * np.maximum(light, 1e-9) ** (1 / 2.4) - 0.055)
     return np.round(coded * top).astype(np.uint8 if top == 255 else np.uint16)
 

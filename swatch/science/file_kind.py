@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import struct
 
-PHOTO_KINDS = ("JPEG", "PNG", "TIFF", "WEBP", "HEIC")
+PHOTO_KINDS = ("JPEG", "PNG", "TIFF", "WEBP", "HEIC", "DNG")
 _HEIC_BRANDS = {b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"mif1", b"msf1"}
 
 _STARTS: tuple[tuple[bytes, str], ...] = (
@@ -52,7 +52,7 @@ def file_kind(data: bytes) -> str:
     if any(data.startswith(raw) for raw in _RAW_TIFF):
         return "camera raw"
     if data[:4] in (b"II*\x00", b"MM\x00*"):
-        return "camera raw" if _is_raw_tiff(data) else "TIFF"
+        return "DNG" if _is_dng(data) else "TIFF"
     if b"%PDF-" in head:
         return "PDF"
     if b"%!PS" in head:
@@ -112,8 +112,8 @@ def _boxed_kind(data: bytes) -> str:
     return "camera raw" if b"crx " in brands else "film"
 
 
-def _is_raw_tiff(data: bytes) -> bool:
-    """A TIFF whose first directory carries the DNG version tag, or points to a sensor mosaic."""
+def _is_dng(data: bytes) -> bool:
+    """A TIFF whose first directory carries the DNG version tag."""
     order = "<" if data[:2] == b"II" else ">"
     (at,) = struct.unpack(order + "I", data[4:8]) if len(data) >= 8 else (0,)
     if not 8 <= at <= len(data) - 2:

@@ -20,6 +20,7 @@ from swatch.science.colour_math import FloatArray
 from swatch.science.file_kind import PHOTO_KINDS, file_kind, jpeg_scans, webp_size
 from swatch.science.heard import heard_on_standard_error
 from swatch.science.icc import curve_of_gamma, curve_of_profile, curve_of_srgb
+from swatch.science.raw import dng_pixels
 from swatch.science.torn import is_torn
 from swatch.terms.problems import Notice, StudioProblem, Where
 from swatch.terms.problems.photo import (
@@ -88,24 +89,26 @@ class Picture:
         return 255 if self.pixels.dtype == np.uint8 else 65535
 
 
-def decode(data: bytes, name: str) -> Picture:
+def decode(data: bytes, name: str, *, quick: bool = False) -> Picture:
     """Decode a photo whose bytes nobody vouches for.
 
     Parameters
     ----------
     data : bytes
-        A JPEG, PNG (8 or 16 bits), TIFF, WebP or HEIC file.
+        A JPEG, PNG (8 or 16 bits), TIFF, WebP, HEIC or DNG file.
     name : str
         What the photo is called; only told in problems.
+    quick : bool
+        Half the size is enough where that is quicker (a camera's raw).
 
     Raises
     ------
     StudioProblem
         ``photo-not-a-photo``, ``photo-broken``, ``photo-too-large``, ``photo-too-small``,
-        ``photo-animated``, ``photo-colours-unusable``.
+        ``photo-too-narrow``, ``photo-animated``, ``photo-colours-unusable``, ``photo-raw-unread``.
     """
     try:
-        return _decode(data, name)
+        return _decode(data, name, quick)
     except StudioProblem as problem:
         raise problem.at(Where(photo=name)) from problem.__cause__
 
@@ -151,10 +154,13 @@ def eight_bits(pixels: NDArray[Any]) -> NDArray[np.uint8]:
     return pixels if pixels.dtype == np.uint8 else (pixels >> 8).astype(np.uint8)
 
 
-def _decode(data: bytes, name: str) -> Picture:
+def _decode(data: bytes, name: str, quick: bool) -> Picture:
     kind = file_kind(data)
     if kind not in PHOTO_KINDS:
         raise photo_not_a_photo(kind)
+    if kind == "DNG":
+        deep_pixels = dng_pixels(data, lambda size: _check_size(size, kind, MOST_DEEP_PIXELS), half=quick)
+        return Picture(name, deep_pixels, curve_of_srgb(65536))
     if kind == "WEBP":
         # The WebP decoder takes memory for the whole canvas as soon as it is opened.
         _check_size(webp_size(data) or _broken(kind), kind)
@@ -240,6 +246,10 @@ def _check_colours(image: Image.Image, kind: str) -> None:
     # A JPEG may carry further pictures (a gain map, a second lens); the first is the photo.
     if kind not in ("JPEG", "HEIC") and _several(image, kind):
         raise photo_animated()
+    # A film's curves (ITU-T H.273: 16 is PQ, 18 is HLG) depend on the screen; still photos use the sRGB curve.
+    told: Any = image.info.get("nclx_profile") or {}
+    if told.get("transfer_characteristics") in (16, 18) and not image.info.get("icc_profile"):
+        raise photo_colours_unusable("HDR")
     if image.mode in ("RGB", "RGBA", "RGBX", "P"):
         return
     ways = {"CMYK": "CMYK", "YCbCr": "YCbCr", "LAB": "Lab", "HSV": "HSV"}

@@ -13,7 +13,7 @@ _DARKER = _("Photograph again one stop darker: touch the brightest tile on the s
 PROBLEMS: dict[str, tuple[str, str]] = {
     "photo-not-a-photo": (
         _("This is no photo that can be read; by its content it is: {kind}."),
-        _("Bring the photo as JPEG, HEIC, PNG, TIFF or WebP, as the phone or camera made it."),
+        _("Bring the photo as JPEG, HEIC, PNG, TIFF, WebP or DNG, as the phone or camera made it."),
     ),
     "photo-broken": (
         _("This {kind} file is damaged or ends too soon."),
@@ -38,6 +38,10 @@ PROBLEMS: dict[str, tuple[str, str]] = {
     "photo-colours-unusable": (
         _("This photo keeps its colours as {way}, from which the light that was seen cannot be had back."),
         _("Bring the photo as the phone or camera made it, in colour and not edited."),
+    ),
+    "photo-raw-unread": (
+        _("This DNG is damaged, or keeps its light in a way that cannot be read here."),
+        _("Copy it again, or bring the JPEG or HEIC that the phone made beside it."),
     ),
     "card-needs-corners": (
         _("The card {card} cannot be found by itself; only the 24-patch chart can."),

@@ -125,7 +125,7 @@ def preview_one(asked: dict[str, Any], report: Report) -> str:
     from swatch.science.picture import decode, preview_jpeg
 
     report(0, 2, "decoding")
-    picture = decode(read_file(asked["photo"], LARGEST_PHOTO_BYTES), asked["photo"])
+    picture = decode(read_file(asked["photo"], LARGEST_PHOTO_BYTES), asked["photo"], quick=True)
     report(1, 2, "reading")
     out = Path(asked["out"])
     write_file(out, preview_jpeg(picture, int(asked["long_side"])))

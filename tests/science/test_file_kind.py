@@ -24,7 +24,7 @@ from swatch.science.file_kind import file_kind, webp_size
         (b"\0\0\0\x18ftypheic\0\0\0\0mif1heic", "HEIC"),
         (b"\0\0\0\x18ftypavif\0\0\0\0mif1avif", "AVIF"),
         (b"\0\0\0\x18ftypisom\0\0\0\0isomavc1", "film"),
-        (b"II*\0\x08\0\0\0\x01\0\x12\xc6\x01\0\x04\0\0\0\x01\x04\0\0", "camera raw"),
+        (b"II*\0\x08\0\0\0\x01\0\x12\xc6\x01\0\x04\0\0\0\x01\x04\0\0", "DNG"),
         (b"II*\0\x08\0\0\0\x01\0\x00\x01\x03\0\x01\0\0\0\x10\0\0\0", "TIFF"),
     ],
 )

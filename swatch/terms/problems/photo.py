@@ -40,6 +40,11 @@ def photo_colours_unusable(way: str) -> StudioProblem:
     return StudioProblem("photo-colours-unusable", way=way)
 
 
+def photo_raw_unread() -> StudioProblem:
+    """The DNG is damaged, or keeps its light in a way that cannot be read."""
+    return StudioProblem("photo-raw-unread")
+
+
 def card_needs_corners(card: str) -> StudioProblem:
     """Only the 24-patch chart is found by itself; any other card needs its corners."""
     return StudioProblem("card-needs-corners", card=card)
