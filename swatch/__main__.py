@@ -13,6 +13,7 @@ def main(argv: Sequence[str] | None = None) -> int:
 
         return serve()
     _one_thread_each()
+    _speak_the_users_language()
     if list(sys.argv[1:] if argv is None else argv) == ["--gallery"]:
         return _open_gallery()
     from swatch.cli.main import run
@@ -26,6 +27,13 @@ def _one_thread_each() -> None:
 
     for name in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"):
         os.environ.setdefault(name, "1")
+
+
+def _speak_the_users_language() -> None:
+    from swatch.desk.settings import Settings
+    from swatch.wording.languages import chosen, speak
+
+    speak(chosen(Settings().text("language")))
 
 
 def _is_worker() -> bool:

@@ -9,6 +9,8 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, settings
 
+from swatch.wording.languages import ENGLISH, speak
+
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 # Two test workers on two cores: more threads than that only wait for each other.
 for _threads in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"):
@@ -30,6 +32,14 @@ def pytest_collection_modifyitems(items):
 def _own_settings(tmp_path_factory, monkeypatch):
     """Keep the settings of whoever runs the tests out of them, and theirs out of the tests'."""
     monkeypatch.setenv("SWATCH_CONFIG_DIR", str(tmp_path_factory.mktemp("config")))
+
+
+@pytest.fixture(autouse=True)
+def _english(monkeypatch):
+    """Compare English sentences, whatever the language of whoever runs the tests; a test may speak another one."""
+    monkeypatch.setenv("SWATCH_LANGUAGE", ENGLISH)
+    yield
+    speak(ENGLISH)
 
 
 @pytest.fixture(scope="session")

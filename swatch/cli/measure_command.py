@@ -73,7 +73,7 @@ def _say_photo(out: Out, read: PhotoRead) -> None:
         median, p95 = (number_in_words(v) for v in (read.card.left_out_median, read.card.left_out_p95))
         out.line(say(text).format(name=read.card.name, median=median, p95=p95))
     if read.zones:
-        header = ["  zone", "L*", "a*", "b*", say(_("known to")), say(_("varies by")), say(_("used"))]
+        header = ["  " + say(_("zone")), "L*", "a*", "b*", say(_("known to")), say(_("varies by")), say(_("used"))]
         out.table(header, [_zone_row(zone) for zone in read.zones], numbers=range(1, 7))
         out.line(say(_("  known to: within this many ΔE00 of the true colour, 95 % of the time")))
     for notice in read.warnings:

@@ -35,17 +35,17 @@ class Suggesting:
         tolerance = number_in_words(suggestions[0].tolerance)
         header = [
             "",
-            "layers, body outward",
+            say(_("layers, body outward")),
             "L*",
             "a*",
             "b*",
             "ΔE00",
-            "80 % in",
-            f"within {tolerance}",
-            "rests on",
+            say(_("80 % in")),
+            say(_("within {tolerance}")).format(tolerance=tolerance),
+            say(_("rests on")),
         ]
         rows = [_suggestion_row(number, one, pieces) for number, one in enumerate(suggestions, first)]
-        self._out.table([*header, "pieces"] if pieces else header, rows, numbers=(0, 2, 3, 4, 5, 6, 7))
+        self._out.table([*header, say(_("pieces"))] if pieces else header, rows, numbers=(0, 2, 3, 4, 5, 6, 7))
         self._out.line(f"{first}: {difference_in_words(suggestions[0].prediction.lab, target)}")
         self._cautions += [one.prediction.cautions for one in suggestions]
 
@@ -73,7 +73,10 @@ def _suggestion_row(number: int, one: Suggestion, pieces: bool) -> list[str]:
 
 def say_predictions(out: Out, predictions: Sequence[tuple[int, Prediction]]) -> None:
     """Add a table of predictions, each with its number, and what has to be said with it."""
-    header = ["", "layers, body outward", "body", "cone", "L*", "a*", "b*", "rests on"]
+    header = [
+        *("", say(_("layers, body outward")), say(_("body")), say(_("cone"))),
+        *("L*", "a*", "b*", say(_("rests on"))),
+    ]
     rows = [
         [
             str(number),

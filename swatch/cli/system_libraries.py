@@ -7,6 +7,8 @@ import os
 import sys
 from collections.abc import Callable
 
+from swatch.wording.text import _, say
+
 _ALWAYS = {
     "libGL.so.1": "libgl1",
     "libEGL.so.1": "libegl1",
@@ -51,18 +53,18 @@ def missing_packages(loads: Callable[[str], bool] | None = None) -> tuple[str, .
 def say_what_is_missing() -> bool:
     """Say on standard error what keeps the window from opening; gives whether nothing does."""
     if not has_display():
-        print(
-            "swatch: There is no display that a window can open on. Start it from a desktop, "
-            "or use the commands: swatch --help lists them.",
-            file=sys.stderr,
+        text = _(
+            "There is no display that a window can open on. Start it from a desktop, or use the commands: "
+            "swatch --help lists them."
         )
+        print(f"swatch: {say(text)}", file=sys.stderr)
         return False
     packages = missing_packages()
     if packages:
+        text = _("The window needs libraries that this system does not have. Install them, as root:")
+        font = _("A system that shows no text at all also needs a font, such as fonts-dejavu-core.")
         print(
-            "swatch: The window needs libraries that this system does not have. Install them, as root:\n"
-            f"  apt-get install {' '.join(packages)}\n"
-            "A system that shows no text at all also needs a font, such as fonts-dejavu-core.",
+            f"swatch: {say(text)}\n  apt-get install {' '.join(packages)}\n{say(font)}",
             file=sys.stderr,
         )
         return False

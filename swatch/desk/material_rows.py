@@ -86,13 +86,21 @@ class MaterialRows(QAbstractListModel):
 
 
 def read_jars(text: str) -> list[Material]:
-    """Read a list of jars, one a line: ``Halm Moss, underglaze``; the kind may be left out or in brackets."""
+    """Read a list of jars, one a line: ``Halm Moss, underglaze``; the kind may be left out or in brackets.
+
+    It is said as files say it or in the language in use.
+    """
     out: dict[str, Material] = {}
     for line in text.splitlines():
         parts = [part.strip(" \t()[]") for part in re.split(r"[,;\t(]", line.strip())]
         name = " ".join(parts[0].split()).lstrip("-•* ")
         if not name:
             continue
-        kind = next((kind for kind in Kind for part in parts[1:] if part.casefold() == kind.value), None)
+        kind = next((kind for kind in Kind for part in parts[1:] if part.casefold() in _called(kind)), None)
         out[fold_name(name)] = Material(name, kind)
     return list(out.values())
+
+
+def _called(kind: Kind) -> tuple[str, str]:
+    """What a kind is called: as in files, and in the language in use."""
+    return kind.value, kind_in_words(kind).casefold()

@@ -5,9 +5,9 @@ from __future__ import annotations
 from PySide6.QtGui import QFont, QTextBlockFormat, QTextCharFormat, QTextCursor
 from PySide6.QtWidgets import QDialog, QTextBrowser, QWidget
 
-from swatch.resources import resource
 from swatch.screens.style import BODY, TITLE, look
 from swatch.screens.widgets import button, column, row
+from swatch.wording.languages import help_page
 from swatch.wording.text import say
 
 
@@ -70,9 +70,8 @@ class HelpWindow(QDialog):
 
 def page_of(topic: str) -> str:
     """The text of one page; places without a page of their own get the general one."""
-    file = resource("help", f"{topic}.md")
-    if not file.is_file():
-        file = resource("help", "welcome.md")
+    file = help_page(topic) or help_page("welcome")
+    assert file is not None
     return file.read_text(encoding="utf-8")
 
 

@@ -16,6 +16,7 @@ from swatch.screens.places import PLACES
 from swatch.screens.style import Surround, look
 from swatch.screens.widgets import quiet, row
 from swatch.terms.problems import StudioProblem
+from swatch.wording.languages import AS_SYSTEM, LANGUAGES
 from swatch.wording.text import say
 
 if TYPE_CHECKING:
@@ -107,6 +108,14 @@ class Menus(QObject):
         kept = self._desks.settings.text("scheme", "system")
         self._one_of(menu, schemes, self._wear, kept if kept in SCHEMES else "system")
         menu.addSeparator()
+        language = self._desks.settings.text("language", AS_SYSTEM)
+        self._one_of(
+            menu.addMenu(say("Language")),
+            {AS_SYSTEM: say("As the system"), **LANGUAGES},
+            self._speak,
+            language if language in LANGUAGES else AS_SYSTEM,
+        )
+        menu.addSeparator()
         self._add(menu, say("Choose the screen's profile…"), self._choose_profile)
         self._add(menu, say("Show colours as sRGB"), lambda: self._use_profile(""))
 
@@ -191,6 +200,10 @@ class Menus(QObject):
     def _wear(self, scheme: str) -> None:
         self._desks.settings.put("scheme", scheme)
         QGuiApplication.styleHints().setColorScheme(SCHEMES[scheme])
+
+    def _speak(self, language: str) -> None:
+        self._desks.settings.put("language", language)
+        self._window.tell(say("The language changes when the program is next started."))
 
     def _choose_profile(self) -> None:
         file, _kind = QFileDialog.getOpenFileName(

@@ -26,6 +26,7 @@ from swatch.screens.widgets import (
     strong,
 )
 from swatch.terms.answers import TrustLine
+from swatch.wording.languages import spoken
 from swatch.wording.problems import problem_in_words
 from swatch.wording.text import say, say_many
 
@@ -190,7 +191,7 @@ class NextScreen(Place):
 
     def heading(self) -> tuple[str, str]:
         """The day, and how many things wait."""
-        today = QLocale().toString(QDate.currentDate(), "dddd d MMMM")
+        today = QLocale(spoken()).toString(QDate.currentDate(), say("dddd d MMMM"))
         n = len(self._desk.things)
         if not n:
             return say("Next"), say("{day}. Nothing needs you now.").format(day=today)

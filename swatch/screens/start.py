@@ -9,7 +9,7 @@ import threading
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import QLibraryInfo, QLocale, Qt, QTimer, QTranslator
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QApplication
 
@@ -17,6 +17,7 @@ from swatch.desk.settings import Settings
 from swatch.screens.main_window import MainWindow
 from swatch.screens.style import look
 from swatch.terms.problems import StudioProblem
+from swatch.wording.languages import ENGLISH, chosen, speak, spoken
 
 if TYPE_CHECKING:
     from swatch.desk.desks import Desks
@@ -37,8 +38,19 @@ def make_frame(app: QApplication, settings: Settings) -> MainWindow:
     scheme = settings.text("scheme", "system")
     if scheme in SCHEMES:
         QGuiApplication.styleHints().setColorScheme(SCHEMES[scheme])
+    _let_qt_speak(app)
     look.dress(app)
     return MainWindow(settings)
+
+
+def _let_qt_speak(app: QApplication) -> None:
+    """Have Qt's own words, those of its dialogs and context menus, in the language of the rest."""
+    language = spoken()
+    if language == ENGLISH:
+        return
+    words = QTranslator(app)
+    if words.load(f"qtbase_{language}", QLibraryInfo.path(QLibraryInfo.LibraryPath.TranslationsPath)):
+        app.installTranslator(words)
 
 
 def furnish(window: MainWindow, settings: Settings) -> Desks:
@@ -100,6 +112,8 @@ def open_window(studio: Path | None) -> int:
     app.setApplicationName("Swatch")
     app.setApplicationDisplayName("")
     settings = Settings()
+    if sys.platform == "darwin":  # where the desktop's language is not in the environment
+        speak(chosen(settings.text("language"), QLocale.system().uiLanguages()))
     window = make_frame(app, settings)
     window.show()
     hooks: list[CrashHook] = []

@@ -5,22 +5,22 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from swatch.terms.problems import Fact
-from swatch.wording.text import _, say, say_many
+from swatch.wording.text import _, _many, say, say_many
 
 CHANGES: dict[str, str | tuple[str, str]] = {
-    "keep-readings": (_("Keep 1 reading"), _("Keep {n} readings")),
-    "bring-in-materials": (_("Bring in 1 material"), _("Bring in {n} materials")),
-    "bring-in-bodies": (_("Bring in 1 body"), _("Bring in {n} bodies")),
-    "bring-in-firings": (_("Bring in 1 firing"), _("Bring in {n} firings")),
+    "keep-readings": _many("Keep 1 reading", "Keep {n} readings"),
+    "bring-in-materials": _many("Bring in 1 material", "Bring in {n} materials"),
+    "bring-in-bodies": _many("Bring in 1 body", "Bring in {n} bodies"),
+    "bring-in-firings": _many("Bring in 1 firing", "Bring in {n} firings"),
     "bring-in-firing-log": _("Bring in the log of {name}"),
-    "bring-in-witnesses": (_("Bring in 1 witness cone"), _("Bring in {n} witness cones")),
-    "bring-in-readings": (_("Bring in 1 reading"), _("Bring in {n} readings")),
-    "bring-in-editions": (_("Bring in 1 region of an edition"), _("Bring in {n} regions of editions")),
-    "bring-in-pieces": (_("Bring in 1 reading of a piece"), _("Bring in {n} readings of pieces")),
-    "bring-in-weighings": (_("Bring in 1 weighing"), _("Bring in {n} weighings")),
-    "set-aside": (_("Set 1 reading aside"), _("Set {n} readings aside")),
-    "take-back": (_("Take 1 reading in again"), _("Take {n} readings in again")),
-    "remove-tiles": (_("Remove 1 tile"), _("Remove {n} tiles")),
+    "bring-in-witnesses": _many("Bring in 1 witness cone", "Bring in {n} witness cones"),
+    "bring-in-readings": _many("Bring in 1 reading", "Bring in {n} readings"),
+    "bring-in-editions": _many("Bring in 1 region of an edition", "Bring in {n} regions of editions"),
+    "bring-in-pieces": _many("Bring in 1 reading of a piece", "Bring in {n} readings of pieces"),
+    "bring-in-weighings": _many("Bring in 1 weighing", "Bring in {n} weighings"),
+    "set-aside": _many("Set 1 reading aside", "Set {n} readings aside"),
+    "take-back": _many("Take 1 reading in again", "Take {n} readings in again"),
+    "remove-tiles": _many("Remove 1 tile", "Remove {n} tiles"),
     "rename-material": _("Rename {name} to {new}"),
     "set-status": _("Mark {name} as {status}"),
     "set-up-studio": _("Name the studio"),
@@ -37,6 +37,8 @@ def change_in_words(code: str, facts: Mapping[str, Fact]) -> str:
         A change without words, or words without their facts: ours to mend.
     """
     words = CHANGES[code]
+    if isinstance(status := facts.get("status"), str):
+        facts = {**facts, "status": say(status)}
     if isinstance(words, str):
         return say(words).format_map(facts)
     n = facts["n"]

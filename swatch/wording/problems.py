@@ -26,11 +26,20 @@ def _tables() -> tuple[dict[str, tuple[str, str]], dict[str, tuple[str, str]]]:
     return problems, notices
 
 
+_SAID = frozenset(("status", "reason"))
+"""Facts that may be words of ours: said in the language in use, where they are."""
+
+_REASONS = (_("four"), _("outside"), _("mirrored"), _("crossed"), _("small"))
+"""Why corners do not outline a card."""
+
+
 class _Facts(string.Formatter):
     """Fills a sentence with facts; a number asked for with a format that is not there says so with a dash."""
 
     def get_value(self, key: int | str, args: Any, kwargs: Mapping[str, Any]) -> Any:
         value = kwargs.get(str(key))
+        if key in _SAID and isinstance(value, str) and value:
+            value = say(value)
         return visible(value) if isinstance(value, str) else value
 
     def format_field(self, value: Any, format_spec: str) -> str:

@@ -12,6 +12,11 @@ def _(text: str) -> str:
     return text
 
 
+def _many(one: str, many: str) -> tuple[str, str]:
+    """Mark the two forms of a sentence that counts; they are translated by `say_many`."""
+    return one, many
+
+
 def say(text: str) -> str:
     """Give a marked sentence in the language now in use."""
     return _translations.gettext(text)
