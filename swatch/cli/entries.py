@@ -185,6 +185,9 @@ def _zone(zone: ZoneRead) -> dict[str, Any]:
         "u95_de00": figure(zone.u95_de00, DE_DECIMALS),
         "variation_de00": figure(zone.variation_de00, DE_DECIMALS),
         "used_share": figure(zone.used_share, SHARE_DECIMALS),
+        "colours": [
+            {"lab": lab_figures(one.lab), "share": figure(one.share, SHARE_DECIMALS)} for one in zone.colours
+        ],
         "warnings": [warning_entry(notice) for notice in zone.warnings],
     }
 

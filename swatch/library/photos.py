@@ -85,6 +85,7 @@ def _record(names: Names, shots: Sequence[tuple[tuple[Path, PhotoRead, Kept], Or
                 zone.variation_de00,
                 zone.used_share,
                 notices_json(zone.warnings),
+                json.dumps([[*map(float, one.lab), one.share] for one in zone.colours]) if zone.colours else None,
             )
             with_session = value if value.session is not None or session is None else _in(value, session)
             rows.append(row_of_reading(with_session, stated(with_session), seen))

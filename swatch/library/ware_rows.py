@@ -18,6 +18,7 @@ class Seen:
     variation_de00: float
     used_share: float
     warnings: str
+    colours: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

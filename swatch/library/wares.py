@@ -217,6 +217,7 @@ class _Zone:
                 "variation_de00": row.seen.variation_de00,
                 "used_share": row.seen.used_share,
                 "warnings": row.seen.warnings,
+                "colours": row.seen.colours,
             }
         return add_row(self.sql, "reading", fields)
 

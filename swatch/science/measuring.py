@@ -12,6 +12,7 @@ from swatch.science import flat_field, gates
 from swatch.science.calibration import Calibration, calibrate
 from swatch.science.card import Card, grid_corners
 from swatch.science.colour_math import FloatArray, de00_metric, delta_e_2000, lab_to_xyz
+from swatch.science.colour_shares import colour_shares, is_mottled
 from swatch.science.flat_field import Field, Sheet
 from swatch.science.locate import Place, place_from_corners
 from swatch.science.patches import PatchLight, read_patches
@@ -20,7 +21,7 @@ from swatch.science.sheet_reading import find_chart_on, zones_from_sheet
 from swatch.science.uncertainty import CardDoubts, ZoneDoubts, zone_covariance
 from swatch.science.zones import ZoneLight, read_zone, straight_levels
 from swatch.terms.colour import Lab, covariance_of
-from swatch.terms.measured import CardRead, PatchRead, PhotoRead, Point, Verdict, ZoneRead, ZoneShape
+from swatch.terms.measured import CardRead, ColourShare, PatchRead, PhotoRead, Point, Verdict, ZoneRead, ZoneShape
 from swatch.terms.problems import Notice, Where
 from swatch.terms.problems.photo import blank_does_not_fit, card_needs_corners, zone_outline_wrong
 from swatch.terms.report import Report, silent
@@ -261,4 +262,11 @@ def _zone_read(zone: ZoneShape, light: ZoneLight, fitted: _Fitted, doubts: CardD
         variation_de00=variation,
         used_share=light.used_share,
         warnings=gates.zone_warnings(light),
+        colours=_colours(fitted.calibration.correction(light.sample / factor)),
     )
+
+
+def _colours(lab: FloatArray) -> tuple[ColourShare, ...]:
+    if not is_mottled(lab):
+        return ()
+    return tuple(ColourShare(Lab(*one.tolist()), share) for one, share in colour_shares(lab))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 import cv2
@@ -27,6 +27,8 @@ _RADII_AWAY, _LEAST_LEFT = 4.0, 0.20
 _DARKEST_SHARE = 0.35
 _TRIMMED = 0.05
 _BLOCKS = 8
+_SAMPLED = 1500
+"""Pixels kept to tell a mottled zone's colours by."""
 NEAR_TOP, NEAR_BOTTOM = 252, 3
 
 
@@ -36,6 +38,7 @@ class ZoneLight:
 
     ``used_share`` is what of the zone's central part is free of glare; ``glare_share`` what shone there and
     ``lingering`` what still seems to, as a difference of z within it;
+    ``sample`` (m, 3) is z of pixels spread over all that is free of glare, their grain smoothed;
     ``high_share`` and ``low_share`` what was near either end of the scale where it was averaged.
     """
 
@@ -47,6 +50,7 @@ class ZoneLight:
     high_share: float
     low_share: float
     centre: FloatArray
+    sample: FloatArray = field(default_factory=lambda: np.empty((0, 3)))
 
 
 def straight_levels(picture: Picture, curve: GreyCurve) -> FloatArray:
@@ -101,6 +105,7 @@ def read_zone(picture: Picture, polygon: FloatArray, straight: FloatArray) -> Zo
         high_share=float((highest(eight) >= NEAR_TOP).mean()),
         low_share=float((lowest(eight) <= NEAR_BOTTOM).mean()),
         centre=centre,
+        sample=_sample(smooth, away if enough else inside, straight),
     )
 
 
@@ -178,6 +183,12 @@ def _away_from(glare: NDArray[np.bool_], inside: NDArray[np.bool_], total: int) 
     least = min(_LEAST_LEFT * total, float(free.sum()))
     furthest = float(np.quantile(distance[free], 1.0 - least / free.sum()))
     return np.asarray(free & (distance >= min(_RADII_AWAY * radius, furthest)))
+
+
+def _sample(smooth: NDArray[Any], where: NDArray[np.bool_], straight: FloatArray) -> FloatArray:
+    levels = smooth[where]
+    levels = levels[:: max(1, len(levels) // _SAMPLED)]
+    return np.stack([straight[c][levels[:, c]] for c in range(3)], axis=1)
 
 
 def _trimmed_mean(z: FloatArray) -> FloatArray:

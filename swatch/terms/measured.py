@@ -66,8 +66,19 @@ class ZoneShape:
 
 
 @dataclass(frozen=True, slots=True)
+class ColourShare:
+    """One of the colours of a mottled zone, and its share of the zone."""
+
+    lab: Lab
+    share: float
+
+
+@dataclass(frozen=True, slots=True)
 class ZoneRead:
-    """The colour of one zone. ``covariance`` is scaled so that d² ≤ 7.815 holds for 95 % of zones."""
+    """The colour of one zone. ``covariance`` is scaled so that d² ≤ 7.815 holds for 95 % of zones.
+
+    ``colours`` are three to five where the zone is mottled (a breaking glaze), largest share first; else none.
+    """
 
     zone: str
     polygon: tuple[Point, ...]
@@ -77,6 +88,7 @@ class ZoneRead:
     variation_de00: float
     used_share: float
     warnings: tuple[Notice, ...] = ()
+    colours: tuple[ColourShare, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 
 from swatch.cli.entries import (
     match_entry,
@@ -30,7 +31,7 @@ from swatch.terms.answers import (
 from swatch.terms.colour import Covariance, Lab
 from swatch.terms.cone import Cone
 from swatch.terms.layering import parse_layers
-from swatch.terms.measured import CardRead, PatchRead, PhotoRead, Verdict, ZoneRead
+from swatch.terms.measured import CardRead, ColourShare, PatchRead, PhotoRead, Verdict, ZoneRead
 from swatch.terms.problems import Notice
 
 QUESTION = Question(parse_layers("Iron slip*2 > Clear"), "Pale", Cone(5.5))
@@ -45,6 +46,7 @@ def test_measure_has_every_field():
     patch = PatchRead(1, Lab(37.54, 14.37, 14.92), Lab(38, 14, 15), 2.0)
     card = CardRead("rendition-24", ((1, 2), (3, 4), (5, 6), (7.06, 8)), 0.97, 2.1, 6.0, 8.8, (patch,) * 24)
     zone = ZoneRead("A1", ((0, 0), (1, 0), (1, 1)), Lab(50, 0, 0), DOUBT, 2.4, 1.3, 0.8, (Notice("no-rows"),))
+    zone = replace(zone, colours=(ColourShare(Lab(40, 1, 2), 0.6249999),))
     entry = photo_entry(PhotoRead("a.jpg", (4000, 3000), Verdict.USABLE, card, (zone,), (Notice("no-rows"),)))
     assert set(entry) == {"photo", "size", "verdict", "card", "zones", "warnings"}
     assert (entry["photo"], entry["size"], entry["verdict"]) == ("a.jpg", [4000, 3000], "usable")
@@ -54,7 +56,9 @@ def test_measure_has_every_field():
     assert len(entry["card"]["patches"]) == 24
     assert set(entry["card"]["patches"][0]) == {"patch", "reference", "read", "left_out_de00"}
     (said,) = entry["zones"]
-    assert set(said) == {"zone", "lab", "covariance", "u95_de00", "variation_de00", "used_share", "warnings"}
+    fields = {"zone", "lab", "covariance", "u95_de00", "variation_de00", "used_share", "colours", "warnings"}
+    assert set(said) == fields
+    assert said["colours"] == [{"lab": [40, 1, 2], "share": 0.625}]
     assert said["covariance"] == [[1.235, 0.1, 0.0], [0.1, 2.0, 0.0], [0.0, 0.0, 3.0]]
     assert set(said["warnings"][0]) == {"code", "message", "next_step"}
     json.dumps(entry, allow_nan=False)

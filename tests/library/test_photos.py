@@ -13,9 +13,11 @@ from kept_by_hand import COVARIANCE, photo_in, read_of, reading
 from swatch.library import disk
 from swatch.library.originals import PHOTOS, QUARANTINE
 from swatch.library.studio import Studio
+from swatch.terms.colour import Lab
 from swatch.terms.cone import Cone
 from swatch.terms.editions import Counts
 from swatch.terms.layering import parse_layers
+from swatch.terms.measured import ColourShare
 from swatch.terms.problems import StudioProblem
 
 
@@ -50,6 +52,16 @@ def test_a_kept_shot_is_all_there(studio, tmp_path):
     assert (row[6], json.loads(row[7])[0]["facts"]) == (0.9, {"n": 2})
     assert studio.undo_name == ("keep-readings", {"n": 2})
     assert studio.verify() == []
+
+
+def test_the_colours_of_a_mottled_zone_are_kept(studio, tmp_path):
+    zone, value = reading("T1", 50)
+    mottled = dataclasses.replace(zone, colours=(ColourShare(Lab(48, 1, 2), 0.7), ColourShare(Lab(60, 3, 4), 0.3)))
+    path, read, _ = read_of(photo_in(tmp_path, "a.jpg"))
+    ids = studio.keep_shot(path, read, [(mottled, value), reading("T2", 40)])
+    rows = [studio.file.sql.execute("SELECT colours FROM reading WHERE id = ?", (i,)).fetchone()[0] for i in ids]
+    assert json.loads(rows[0]) == [[48.0, 1.0, 2.0, 0.7], [60.0, 3.0, 4.0, 0.3]]
+    assert rows[1] is None
 
 
 def test_photos_kept_together_are_one_change_and_one_session(studio, tmp_path):
