@@ -15,8 +15,11 @@ from swatch.science.colour_math import FloatArray, de00_metric
 
 CHI2_95 = 7.815
 """95 % of the sum of three squared standard normals lies below this (memory of the chi-square tables)."""
-LOCAL_WEIGHT, MEDIAN_WEIGHT, FLOOR = 0.14, 0.33, 0.14
+LOCAL_WEIGHT, MEDIAN_WEIGHT, FLOOR = 0.07, 0.27, 0.08
 """Shares of the squared left-out ΔE00 near the colour and of the whole card's, and what no photo is free of."""
+FAR_WEIGHT, FAR, ALONE = 0.65, 20.0, 3
+"""Variance in ΔE00² where the third nearest patch lies `FAR` away in CIELAB, chroma counting less: there the
+correction is an extrapolation. It grows with the square of that distance."""
 LOW_WEIGHT, HIGH_WEIGHT = 14.0, 100.0
 """Per share of the zone's pixels near the bottom or the top of the scale, ΔE00²."""
 GLARE_WEIGHT, LINGERING_FACTOR = 0.3, 3.0
@@ -25,9 +28,10 @@ PATCHY_FREE, PATCHY_FACTOR = 0.003, 10.0
 """A camera that treats parts of a photo apart does so more on tiles than on the sheet that betrays it."""
 BEYOND_FACTOR = 0.3
 """Standard uncertainty in L*, per L* that a zone is darker or lighter than every patch of the card."""
-SHAPE = np.array([0.35, 0.90, 1.75])
+SHAPE = np.array([0.42, 1.10, 1.48])
 """Where the error lies, in lightness, chroma and hue: lights and sensors err in hue above all."""
-_LOCAL = np.array([1.0, 0.7, 0.7]) / 15.0
+_MINOR_CHROMA = np.array([1.0, 0.7, 0.7])
+_LOCAL = 15.0
 _DRAWS2 = np.random.default_rng(1905).standard_normal((4000, 3)) ** 2
 
 
@@ -77,6 +81,7 @@ def zone_covariance(
     variance = (
         LOCAL_WEIGHT * _local_left_out(card, lab)
         + MEDIAN_WEIGHT * float(np.median(card.left_out)) ** 2
+        + FAR_WEIGHT * (_apart(card, lab, ALONE) / FAR) ** 2
         + FLOOR
         + GLARE_WEIGHT * zone.glare_share
         + LOW_WEIGHT * min(zone.low_share, 0.5)
@@ -118,6 +123,12 @@ def u95_of(covariance: FloatArray, lab: FloatArray) -> float:
 
 def _local_left_out(card: CardDoubts, lab: FloatArray) -> float:
     """Mean squared left-out ΔE00 of the card near a colour, near patches counting more."""
-    apart2 = (((card.lab - lab) * _LOCAL) ** 2).sum(axis=1)
+    apart2 = (((card.lab - lab) * _MINOR_CHROMA / _LOCAL) ** 2).sum(axis=1)
     weight = np.exp(-0.5 * (apart2 - apart2.min()))
     return float((weight * card.left_out**2).sum() / weight.sum())
+
+
+def _apart(card: CardDoubts, lab: FloatArray, rank: int) -> float:
+    """Distance in CIELAB, chroma counting less, to the card's `rank`-th nearest patch."""
+    apart2 = (((card.lab - lab) * _MINOR_CHROMA) ** 2).sum(axis=1)
+    return float(np.sqrt(np.partition(apart2, rank - 1)[rank - 1]))

@@ -61,6 +61,12 @@ def test_every_trouble_widens_the_doubt(worse):
     assert doubt(**worse)[1] > 1.02 * plain
 
 
+def test_far_from_every_patch_more_is_doubted():
+    lab = CALIBRATION.correction(Z)
+    lone = CardDoubts(np.vstack([CARD_LAB[:1] * 0 + lab, CARD_LAB[18:]]), np.full(7, 1.5), 0.001)
+    assert doubt(card=lone, lab=lab)[1] > 1.02 * doubt(lab=lab)[1]
+
+
 def test_brightness_is_doubted_along_brightness():
     lab = CALIBRATION.correction(Z)
     more = doubt(field_ln=0.1)[0] - doubt(field_ln=0.0)[0]
