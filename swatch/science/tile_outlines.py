@@ -26,7 +26,8 @@ _LEAST_COVER = 0.30
 _SIDES = (0.94, 1.07)
 """Sides of a tile over the stated ones: firing shrinks unevenly, and a print at 97 % makes tiles larger."""
 _MOST_TURN = 20.0
-_EDGE_SHOWS = 0.012
+_MOST_RISE = 0.8
+_EDGE_SHOWS = 0.02
 """Change of ln light across a tile's edge, 1.3 mm wide, from which it is an edge and not the paper's grain."""
 
 
@@ -141,14 +142,33 @@ def _aligned(off: NDArray[np.float32], blob: FloatArray, slot: Slot) -> tuple[Fl
     corners, sure
         In pixels; not sure where one of the sides shows no edge.
     """
-    high, wide = off.shape[:2]
-    turn = np.radians(_turn(blob))
+    smooth = cv2.GaussianBlur(off, (0, 0), 1.0)
+    turn = _turn(blob)
+    # A shadow turns the rectangle round what differs by up to a degree.
+    tried = {away: _laid(smooth, blob, turn + away, slot) for away in (-0.9, 0.0, 0.9)}
+    best = max(tried, key=lambda away: tried[away].score)
+    tried |= {away: _laid(smooth, blob, turn + away, slot) for away in (best - 0.45, best + 0.45)}
+    laid = max(tried.values(), key=lambda one: one.score)
+    return laid.corners, laid.sure
+
+
+@dataclass(frozen=True, slots=True)
+class _Laid:
+    corners: FloatArray
+    sure: bool
+    score: float
+
+
+def _laid(smooth: NDArray[np.float32], blob: FloatArray, degrees: float, slot: Slot) -> _Laid:
+    """The tile's best place at one turn, and how sharp its edges are there."""
+    high, wide = smooth.shape[:2]
+    turn = np.radians(degrees)
     c, s = float(np.cos(turn)), float(np.sin(turn))
     middle = np.array([wide / 2, high / 2])
     rotate = np.array([[c, -s], [s, c]])
     shift = middle - rotate @ middle
     straight = cv2.warpAffine(
-        cv2.GaussianBlur(off, (0, 0), 1.0),
+        smooth,
         np.column_stack([rotate, shift]),
         (wide, high),
         flags=cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP,
@@ -157,10 +177,10 @@ def _aligned(off: NDArray[np.float32], blob: FloatArray, slot: Slot) -> tuple[Fl
     lies = (blob - shift) @ rotate
     (left, top), (right, low) = lies.min(axis=0), lies.max(axis=0)
     rows, columns = _inner(top, low, high), _inner(left, right, wide)
-    x1, x2, sure_x = _sides(straight[rows], left, right, slot.box.wide * PER_MM)
-    y1, y2, sure_y = _sides(straight[:, columns].transpose(1, 0, 2), top, low, slot.box.high * PER_MM)
-    on = np.array([[x1, y1], [x2, y1], [x2, y2], [x1, y2]])
-    return np.asarray(on @ rotate.T + shift), sure_x and sure_y
+    x = _sides(straight[rows], left, right, slot.box.wide * PER_MM)
+    y = _sides(straight[:, columns].transpose(1, 0, 2), top, low, slot.box.high * PER_MM)
+    on = np.array([[x.begin, y.begin], [x.end, y.begin], [x.end, y.end], [x.begin, y.end]])
+    return _Laid(np.asarray(on @ rotate.T + shift), x.sure and y.sure, x.score + y.score)
 
 
 def _inner(low: float, high: float, end: int) -> slice:
@@ -169,12 +189,21 @@ def _inner(low: float, high: float, end: int) -> slice:
     return slice(max(0, int(low + eighth)), min(end, int(high - eighth) + 1))
 
 
-def _sides(straight: NDArray[np.float32], low: float, high: float, nominal: float) -> tuple[float, float, bool]:
+@dataclass(frozen=True, slots=True)
+class _Stretch:
+    begin: float
+    end: float
+    sure: bool
+    score: float
+
+
+def _sides(straight: NDArray[np.float32], low: float, high: float, nominal: float) -> _Stretch:
     """Where along x a tile begins and ends, and whether both edges show; it differs from `low` to `high`."""
     step = 2
     strength = np.zeros(straight.shape[1])
     rise = np.linalg.norm(straight[:, 2 * step :] - straight[:, : -2 * step], axis=2)
-    strength[step:-step] = np.median(rise, axis=0)
+    # A tile may be pale for most of an edge and dark for the rest; a shadow's edge is soft all along.
+    strength[step:-step] = np.minimum(rise, _MOST_RISE).mean(axis=0)
     least, most = round(_SIDES[0] * nominal), round(_SIDES[1] * nominal)
     # What differs may reach beyond the tile by a shadow, but not the tile beyond what differs by much.
     slack = max(float(PER_MM), high - low - least)
@@ -182,9 +211,10 @@ def _sides(straight: NDArray[np.float32], low: float, high: float, nominal: floa
     others = np.minimum(ones + spans, len(strength) - 1)
     fits = (ones + spans < len(strength)) & (ones <= low + slack) & (others >= high - slack)
     if not fits.any():
-        return low, high, False
+        return _Stretch(low, high, False, 0.0)
     # The weaker of the two decides: a shadow's sharp side must not buy a soft one.
     weak = np.minimum(strength[ones], strength[others])
     score = np.where(fits, weak + 0.25 * (strength[ones] + strength[others]), -1.0)
     one, span = np.unravel_index(int(np.argmax(score)), score.shape)
-    return float(one) + 0.5, float(one + span + least) + 0.5, bool(weak[one, span] >= _EDGE_SHOWS)
+    sure = bool(weak[one, span] >= _EDGE_SHOWS)
+    return _Stretch(float(one) + 0.5, float(one + span + least) + 0.5, sure, float(score[one, span]))
