@@ -57,3 +57,12 @@ def test_a_picture_with_bars_added_is_none():
     pixels = paper(np.random.default_rng(3))
     pixels[:80] = 0
     assert not is_torn(pixels)
+
+
+def test_a_photo_mostly_too_bright_is_no_tear():
+    pixels = np.full((240, 320, 3), 255, np.uint8)
+    # A tile's upper edge on a block's: one strip steps up, one down, and the clipped rest cannot.
+    pixels[120:, 40:48] = 235
+    pixels[112:120, 200:208] = 243
+    pixels[120:200, 200:208] = 255
+    assert not is_torn(pixels)
