@@ -1,7 +1,7 @@
 """The longest the event loop stands still while the window is used, on an invented studio of 20,000 tiles.
 
-``python -m bench.event_loop [--tiles 20000] [--only opening,tiles]``. A turn of the loop is what happens between two
-looks at what waits. Its length is the main thread's own time on the processor, so that a busy machine does not
+``python -m bench.event_loop [--tiles 20000] [--only opening,tiles]``. A turn of the loop is what happens between
+two looks at what waits. Its length is the main thread's own time on the processor, so that a busy machine does not
 count; the wall clock stands beside it. The ratio is to the longest turn of a bare PySide6 window that shows a list
 of as many names, in the same run.
 """
@@ -22,21 +22,21 @@ from pathlib import Path
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
-from PySide6.QtCore import QAbstractEventDispatcher, QObject, QStringListModel, Qt, QTimer  # noqa: E402
-from PySide6.QtTest import QTest  # noqa: E402
-from PySide6.QtWidgets import QApplication, QListView, QMainWindow  # noqa: E402
+from PySide6.QtCore import QAbstractEventDispatcher, QObject, QStringListModel, Qt, QTimer
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QListView, QMainWindow
 
-from swatch.desk.desks import Desks  # noqa: E402
-from swatch.desk.settings import Settings  # noqa: E402
-from swatch.library.studio import Studio  # noqa: E402
-from swatch.resources import demo_tiles  # noqa: E402
-from swatch.screens.main_window import MainWindow  # noqa: E402
-from swatch.screens.start import furnish, make_frame, warm_up  # noqa: E402
-from swatch.terms.colour import Covariance, Lab  # noqa: E402
-from swatch.terms.cone import Cone  # noqa: E402
-from swatch.terms.evidence import Stage, ZoneReading  # noqa: E402
-from swatch.terms.layering import Layer  # noqa: E402
-from swatch.terms.materials import Firing, Kind, Material  # noqa: E402
+from swatch.desk.desks import Desks
+from swatch.desk.settings import Settings
+from swatch.library.studio import Studio
+from swatch.resources import demo_tiles
+from swatch.screens.main_window import MainWindow
+from swatch.screens.start import furnish, make_frame, warm_up
+from swatch.terms.colour import Covariance, Lab
+from swatch.terms.cone import Cone
+from swatch.terms.evidence import Stage, ZoneReading
+from swatch.terms.layering import Layer
+from swatch.terms.materials import Firing, Kind, Material
 
 ALLOWED_MS = 100.0
 PATIENCE_S = 300.0
@@ -286,7 +286,8 @@ def main() -> int:
         use.window.close()
         what, cpu, _wall = max(use.found, key=lambda one: one[1])
         print(
-            f"longest turn of the event loop ÷ a bare window with a list of {asked.tiles} names: {cpu / usual:.1f} "
+            f"longest turn of the event loop ÷ a bare window with a list of {asked.tiles} names: "
+            f"{cpu / usual:.1f} "
             f"({cpu:.0f} ms, {what}, ÷ {usual:.0f} ms); {cpu / ALLOWED_MS:.2f} of the {ALLOWED_MS:.0f} ms allowed"
         )
     app.quit()

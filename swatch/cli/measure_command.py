@@ -14,7 +14,7 @@ from swatch.wording.problems import notice_in_words
 from swatch.wording.text import _, say
 
 HELP = "read the colours of the zones in photos taken beside a reference card"
-EXAMPLE = "swatch measure kiln7_a.jpg kiln7_b.jpg --zones kiln7.json --overlay seen.png"
+EXAMPLE = "swatch measure kiln7_a.jpg --zones kiln7.json --overlay seen.png"
 
 _VERDICTS = {
     Verdict.GOOD: _("good"),

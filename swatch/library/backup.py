@@ -14,7 +14,7 @@ from contextlib import closing
 from pathlib import Path
 from typing import IO
 
-from swatch.library import disk
+from swatch.library import disk, seal
 from swatch.library.file import FILE_NAME, RecordsFile, connect, mended
 from swatch.library.migrations import program_version, version_of
 from swatch.library.originals import PHOTOS, path_of, sha256_of
@@ -75,6 +75,7 @@ def restore(source: Path, into: Path, report: Report = silent) -> None:
             except (zipfile.BadZipFile, EOFError, NotImplementedError, RuntimeError, ValueError) as error:
                 raise not_a_backup(str(source), str(error)) from error
             _check_records(part, str(source))
+            seal.put(part)  # what was unpacked was held against the backup's own hashes a moment ago
             if into.exists():
                 into.rmdir()
             disk.rename(part, into)

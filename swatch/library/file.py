@@ -287,8 +287,11 @@ def check_size(sql: sqlite3.Connection, folder: Path) -> None:
     StudioProblem
         ``studio-damaged``.
     """
-    pages = int(sql.execute("PRAGMA page_count").fetchone()[0])
-    size = int(sql.execute("PRAGMA page_size").fetchone()[0])
+    try:
+        pages = int(sql.execute("PRAGMA page_count").fetchone()[0])
+        size = int(sql.execute("PRAGMA page_size").fetchone()[0])
+    except UnicodeDecodeError as error:  # the schema itself is damaged, and so is what SQLite says of it
+        raise studio_damaged(str(folder), "its schema cannot be read") from error
     found = (folder / FILE_NAME).stat().st_size
     if pages * size != found:
         raise studio_damaged(str(folder), f"{found} bytes where {pages * size} are due")

@@ -266,6 +266,7 @@ def novelty_of(
     width = max(material.shape[1], fit_.tile_material.shape[1])
     asked, tiles = _padded(material, width, -1), _padded(fit_.tile_material, width, -1)
     asked_coats, tile_coats = _padded(coats, width, 0.0), _padded(fit_.tile_coats, width, 0.0)
+    asked_wiped, tile_wiped = _padded(wiped, width, 0.0), _padded(fit_.tile_wiped, width, 0.0)
     fired = np.zeros(len(fit_.kind), dtype=bool)
     fired[np.unique(tiles[own][tiles[own] >= 0])] = True
     charted = np.zeros(len(fit_.kind), dtype=bool)
@@ -278,7 +279,7 @@ def novelty_of(
     for i in range(len(material)):
         used = asked[i][asked[i] >= 0]
         near = own & (np.abs(fit_.tile_cone - cone[i]) <= SAME_CONE)
-        alike = (tiles == asked[i]).all(axis=1) & own
+        alike = (tiles == asked[i]).all(axis=1) & (tile_wiped == asked_wiped[i]).all(axis=1) & own
         exact = alike & near & (tile_coats == asked_coats[i]).all(axis=1) & (fit_.tile_body == body[i])
         same[i] = int(exact.sum())
         akin[i] = int((own & np.isin(tiles, used).any(axis=1)).sum()) if len(used) else int(exact.sum())

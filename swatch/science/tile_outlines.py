@@ -203,7 +203,7 @@ def _sides(straight: NDArray[np.float32], low: float, high: float, nominal: floa
     strength = np.zeros(straight.shape[1])
     rise = np.linalg.norm(straight[:, 2 * step :] - straight[:, : -2 * step], axis=2)
     # A tile may be pale for most of an edge and dark for the rest; a shadow's edge is soft all along.
-    strength[step:-step] = np.minimum(rise, _MOST_RISE).mean(axis=0)
+    strength[step:-step] = (rise * _MOST_RISE / (rise + _MOST_RISE)).mean(axis=0)
     least, most = round(_SIDES[0] * nominal), round(_SIDES[1] * nominal)
     # What differs may reach beyond the tile by a shadow, but not the tile beyond what differs by much.
     slack = max(float(PER_MM), high - low - least)

@@ -90,11 +90,12 @@ def _food(layers: list[tuple[Layer, Material]], cone: Cone) -> list[Notice]:
     """One caution on what touches food or mouth, for every answer: the strongest that applies."""
     if not layers:
         return [Notice("bare-body-food")]
+    refused = next((one for _layer, one in layers if one.food_label is False), None)
     top, material = layers[-1]
     if top.wiped or material.kind in (Kind.UNDERGLAZE, Kind.SLIP, Kind.WASH):
         return [Notice("bare-underglaze", {"material": material.name})]
-    if material.food_label is False:
-        return [Notice("label-not-for-food", {"material": material.name})]
+    if refused is not None:
+        return [Notice("label-not-for-food", {"material": refused.name})]
     if material.food_label is None:
         return [Notice("label-silent", {"material": material.name})]
     rated = material.food_label_cone

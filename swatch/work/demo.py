@@ -7,7 +7,9 @@ says so wherever it shows.
 from __future__ import annotations
 
 import csv
+import hashlib
 import io
+import itertools
 import json
 import shutil
 from collections.abc import Mapping, Sequence
@@ -26,8 +28,11 @@ from swatch.terms.problems.studio import folder_not_empty
 from swatch.terms.report import Report, silent
 from swatch.work.bring_in import bring_in
 from swatch.work.measure import MeasureRequest, measure_photos
+from swatch.work.plain import to_bytes
 from swatch.work.workers import Workers
 
+BUILT_MARK = "demo-as-built"
+LOCAL_NAMES = ("cache", "photos", "backups", "quarantine", "writer.lock", "studio.seal")
 TABLES = ("materials", "firings", "witness", "editions", "weighings")
 
 
@@ -50,7 +55,8 @@ class DemoAnswers:
 def build_demo(into: Path, report: Report = silent, workers: Workers | None = None) -> DemoAnswers:
     """Build the demo studio in `into` and ask it its two questions.
 
-    A demo studio that stands there already is built anew; anything else there is left alone and refused.
+    A demo studio that stands there already is built anew, after one that somebody has worked in was moved aside;
+    anything else there is left alone and refused.
 
     Raises
     ------
@@ -74,6 +80,8 @@ def _build(into: Path, about: Mapping[str, str], report: Report, workers: Worker
     with Studio.open(into) as studio:
         studio.call_it(about["studio"], about["note"])
         readings = _keep(studio, [read for read in reads if _name(read) != about["reference_photo"]])
+    (into / "cache").mkdir(exist_ok=True)
+    (into / "cache" / BUILT_MARK).write_text(_records_of(into), encoding="utf-8")
     report(steps - 3, steps, "demo")
     workers.run("learn", {"folder": into}, _still(report, steps - 3, steps))
     report(steps - 2, steps, "demo")
@@ -124,7 +132,28 @@ def _clear(into: Path) -> None:
         invented = False
     if not invented:
         raise folder_not_empty(str(into), into.name)
-    shutil.rmtree(into)
+    if _as_built(into):
+        shutil.rmtree(into)
+    else:  # somebody has worked in it: what they did is moved aside, not thrown away
+        into.rename(_free_name(into))
+
+
+def _records_of(folder: Path) -> str:
+    """Digest of all that the demo's records say, and of what else lies in its folder."""
+    with Studio.look(folder) as studio:
+        said = to_bytes([studio.evidence(), studio.editions(), studio.pieces(), studio.weighings()])
+    here = sorted(path.name for path in folder.iterdir() if path.name not in LOCAL_NAMES)
+    return hashlib.sha256(said + repr(here).encode()).hexdigest()
+
+
+def _as_built(folder: Path) -> bool:
+    mark = folder / "cache" / BUILT_MARK
+    return mark.is_file() and mark.read_text(encoding="utf-8") == _records_of(folder)
+
+
+def _free_name(into: Path) -> Path:
+    numbered = (into.with_name(f"{into.name} (earlier {n})") for n in itertools.count(1))
+    return next(path for path in numbered if not path.exists())
 
 
 def _measured(photos: Sequence[str], report: Report, workers: Workers) -> list[PhotoRead]:

@@ -57,6 +57,8 @@ def write_file(path: str | Path, data: bytes) -> None:
         ``file-not-written``, placed at the file; what stood there before still stands.
     """
     out = Path(path)
+    if not out.name or out.is_dir():
+        raise not_a_file().at(Where(file=str(path)))
     unfinished = out.with_name(f".{out.name}.{os.getpid()}")
     try:
         unfinished.write_bytes(data)

@@ -15,6 +15,7 @@ import numpy as np
 from swatch import __version__
 from swatch.formats.arrays import pack, unpack
 from swatch.library.studio import Studio
+from swatch.science.setting_up import usable
 from swatch.science.shifts import LEARNING_FORM, StudioFit, fit_studio, refit
 from swatch.science.studio_data import FIRED, StudioData
 from swatch.terms.editions import Weighing
@@ -39,12 +40,12 @@ class Learnt:
     cache: Path | None = None
     """Where what is worked out of the fit may be kept."""
     provisional: bool = False
-    """Learnt in haste from an earlier fit, with its scale of doubt: it answers until `learnt` gives the full one."""
+    """Learnt in haste from an earlier fit, with its scale of doubt; it answers until the full one is there."""
 
     @property
     def learnt_from(self) -> int:
-        """Number of fired readings behind the fit."""
-        return int((self.arrays.data.stage == FIRED).sum())
+        """Number of fired readings behind the fit: on a known body, with known layers."""
+        return int((usable(self.arrays.data) & (self.arrays.data.stage == FIRED)).sum())
 
 
 def learnt(folder: Path, report: Report = silent, in_haste: bool = False) -> Learnt:

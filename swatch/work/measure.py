@@ -12,6 +12,7 @@ from swatch.formats.zones_file import read_zones
 from swatch.resources import resource
 from swatch.terms.measured import CardTable, PhotoRead, Point, ZoneShape
 from swatch.terms.problems import StudioProblem, Where
+from swatch.terms.problems.work import file_not_written
 from swatch.terms.report import Report, silent
 from swatch.work.files import read_file, write_file
 from swatch.work.workers import Workers
@@ -61,6 +62,8 @@ def measure_photos(request: MeasureRequest, report: Report = silent, workers: Wo
     zones = read_zones(read_file(request.zones), request.zones) if request.zones else ()
     if request.blank is not None:
         read_file(request.blank, LARGEST_PHOTO_BYTES)
+    if request.overlay is not None:
+        _refuse_original(request)
     asked = [measure_job_request(photo, card, zones, request) for photo in request.photos]
     if workers is not None:
         answers = workers.run_all("measure", asked, report, "photos")
@@ -75,6 +78,14 @@ def measure_photos(request: MeasureRequest, report: Report = silent, workers: Wo
             if isinstance(answer, StudioProblem)
         ),
     )
+
+
+def _refuse_original(request: MeasureRequest) -> None:
+    """Originals are never altered: the overlay may not be written over what is read."""
+    out = str(request.overlay)
+    for given in (*request.photos, request.blank, request.zones, request.card):
+        if given is not None and os.path.exists(given) and os.path.exists(out) and os.path.samefile(given, out):
+            raise file_not_written("it would be written over a file that is read").at(Where(file=out))
 
 
 def measure_job_request(

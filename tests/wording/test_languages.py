@@ -1,4 +1,4 @@
-"""German is whole: every sentence of the source has one with the same blanks, and the program speaks it throughout."""
+"""German is whole: every sentence of the source has one with the same blanks, and is spoken throughout."""
 
 from __future__ import annotations
 
