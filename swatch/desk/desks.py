@@ -13,7 +13,9 @@ from swatch.desk.materials import Materials
 from swatch.desk.measuring import Measuring
 from swatch.desk.next import Next
 from swatch.desk.opening import OpenStudio
+from swatch.desk.printing import Printing
 from swatch.desk.settings import Settings
+from swatch.desk.starting import Starting
 from swatch.desk.tiles import Tiles
 from swatch.desk.undoing import Undoing
 from swatch.desk.welcoming import Welcoming
@@ -39,6 +41,8 @@ class Desks(QObject):
         self.firings = Firings(self.studio)
         self.editions = Editions(self.studio)
         self.next = Next(self.studio, self.jobs)
+        self.starting = Starting(self.studio)
+        self.printing = Printing(self.studio, self.jobs)
 
     def close(self) -> None:
         """Stop all work and put the studio away."""

@@ -20,6 +20,7 @@ from swatch.desk.photo_work import (
     split_name,
 )
 from swatch.desk.photos_in_hand import PhotosInHand
+from swatch.desk.planned import named_by_slot
 from swatch.terms.measured import PhotoRead
 from swatch.terms.problems import StudioProblem, Where
 
@@ -183,7 +184,11 @@ class Measuring(PhotosInHand):
         zones = self.photos[at].zones
         if not zones and read.zones:
             # The sheet's own slots.
-            zones = tuple(self._entry(zone.zone, zone.polygon, *split_name(zone.zone)) for zone in read.zones)
+            boards = self.boards()
+            zones = tuple(
+                self._entry(zone.zone, zone.polygon, *named_by_slot(boards, read.sheet, zone.zone))
+                for zone in read.zones
+            )
         self._put(path, read=read, state=State.READ, zones=zones, problem=None)
         if at == self.shown and not self.chosen and zones:
             self.choose(zones[0].key)

@@ -23,7 +23,10 @@ from swatch.desk.photo_work import (
     with_wipe,
     without_tap,
 )
+from swatch.desk.planned import planned_zone
 from swatch.desk.undoing import Step
+from swatch.terms.boards import Board
+from swatch.terms.evidence import Stage
 from swatch.terms.layering import Layers
 from swatch.terms.materials import Firing, Status
 from swatch.wording.text import _, say
@@ -77,7 +80,7 @@ class PhotosInHand(QObject):
         )
         known = known_zone(self._studio.evidence, tile, zone)
         if known is None:
-            return entry
+            return self._as_planned(entry)
         return replace(
             entry,
             body=known.body or "",
@@ -87,6 +90,21 @@ class PhotosInHand(QObject):
             stage=known.stage,
             method=known.method or "",
         )
+
+    def _as_planned(self, entry: ZoneEntry) -> ZoneEntry:
+        """A zone with what was planned of it, where its tile is on a board."""
+        planned = planned_zone(self.boards(), entry.tile, entry.zone)
+        if planned is None:
+            return entry
+        board, zone = planned
+        firing = next((one.name for one in self.firings() if one.name == board.name), entry.firing)
+        cone = board.cone or entry.cone
+        return replace(entry, body=board.body, firing=firing, cone=cone, layers=zone.layers, stage=Stage.FIRED)
+
+    def boards(self) -> tuple[Board, ...]:
+        """Boards of planned tiles, the latest first."""
+        studio = self._studio.studio
+        return studio.boards() if studio is not None and not self._studio.busy else ()
 
     def _usual(self) -> ZoneEntry:
         """What was last written down; at the beginning the latest firing, and the body most used in it."""
@@ -172,6 +190,8 @@ class PhotosInHand(QObject):
         entry = self.entry
         if entry is not None:
             changed = replace(entry, **changes)
+            if changed.layers is None and changes.keys() & {"tile", "zone"}:
+                changed = self._as_planned(changed)
             self._last = changed
             self._change(f"{name}: {entry.name}", lambda w: w.with_zone(changed))
 
@@ -261,7 +281,9 @@ class PhotosInHand(QObject):
     def bodies(self) -> tuple[str, ...]:
         """Bodies the studio knows."""
         evidence = self._studio.evidence
-        return tuple(sorted({b.body for b in evidence.bodies} | {r.body for r in evidence.readings if r.body}))
+        planned = {board.body for board in self.boards()}
+        found = {b.body for b in evidence.bodies} | {r.body for r in evidence.readings if r.body} | planned
+        return tuple(sorted(found))
 
     def firings(self) -> tuple[Firing, ...]:
         """Firings of the studio, the latest first."""

@@ -15,6 +15,7 @@ from sqlite3 import Connection
 from types import TracebackType
 
 from swatch.library import (
+    boards,
     disk,
     editions,
     evidence,
@@ -32,6 +33,7 @@ from swatch.library import (
 from swatch.library.file import BACKUPS, FILE_NAME, Listener, RecordsFile, connect, facts_of, mended, size_of
 from swatch.library.lock import LOCK_NAME, WriterLock
 from swatch.library.migrations import bring_up
+from swatch.terms.boards import Board
 from swatch.terms.editions import Counts, EditionRegion, PieceReading, Weighing
 from swatch.terms.evidence import Evidence, ZoneReading
 from swatch.terms.materials import BareBody, Firing, Material, Status, WitnessCone
@@ -286,6 +288,15 @@ class Studio:
         """Whether everything in it is invented, as in the demo studio."""
         with self.file.reading() as sql:
             return settings.read_setting(sql, settings.INVENTED) is not None
+
+    def boards(self) -> tuple[Board, ...]:
+        """Boards of planned tiles, the latest first."""
+        with self.file.reading() as sql:
+            return boards.read_boards(sql)
+
+    def plan_board(self, board: Board) -> None:
+        """Put a board on record with its tiles, so that their photo is understood later."""
+        boards.plan_board(self.file, board)
 
     def call_it(self, name: str, invented: str | None = None) -> None:
         """Name the studio; `invented` is the note that says that nothing in it is real."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from swatch.library.boards import leave_slots
 from swatch.library.file import RecordsFile
 from swatch.library.fire_events import Fired
 from swatch.library.materials import Tally
@@ -36,6 +37,7 @@ def set_aside(file: RecordsFile, readings: Sequence[int], *, aside: bool = True)
 def remove_tiles(file: RecordsFile, wares: Sequence[int]) -> None:
     """Take tiles out of the records with everything that is theirs; the photos' originals stay."""
     with file.change("remove-tiles", n=len(wares)) as sql:
+        leave_slots(sql, wares)
         sql.executemany("DELETE FROM ware WHERE id = ? AND kind IN ('tile', 'chip')", [(ware,) for ware in wares])
 
 

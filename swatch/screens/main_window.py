@@ -125,7 +125,7 @@ class MainWindow(QMainWindow):
 
     def show_place(self, code: str, _checked: bool = False) -> None:
         """Open a place; without a studio only the welcome page."""
-        if self.desks.studio.studio is None:
+        if self.desks.studio.studio is None and code != "start":
             code = "welcome"
         place = self.place(code)
         if self._now and self._now != code:
@@ -138,7 +138,7 @@ class MainWindow(QMainWindow):
         self.header.surround.setVisible(place.shows_colour)
         self.header.search.setVisible(place.searchable)
         self.header.search.setText(place.searched())
-        self.header.undo.setVisible(code != "welcome")
+        self.header.undo.setVisible(code not in ("welcome", "start"))
         self.desks.undoing.work_in_hand(place.in_hand())
         self._say_heading()
         place.come()
@@ -150,6 +150,7 @@ class MainWindow(QMainWindow):
         desks.measuring.kept.connect(self._kept)
         desks.measuring.photos_changed.connect(self._in_hand_changed)
         desks.next.shown.connect(self._count_next)
+        desks.starting.made.connect(self.show_board)
         desks.bringing.brought.connect(self._brought)
         desks.bringing.not_known.connect(self._not_known)
 
@@ -157,7 +158,6 @@ class MainWindow(QMainWindow):
         """Connect what a place asks of the window."""
         for name, do in (
             ("photos_wanted", self.choose_photos),
-            ("start_wanted", self.desks.studio.create),
             ("place_wanted", self.show_place),
             ("replacement_wanted", self.replace_material),
             ("tiles_wanted", self.show_firing_tiles),
@@ -193,6 +193,11 @@ class MainWindow(QMainWindow):
         self.desks.tiles.clear_filters()
         self.desks.tiles.filter(firing=firing)
         self.show_place("tiles")
+
+    def show_board(self, name: str) -> None:
+        """Show a board as it is printed."""
+        self.desks.printing.choose(what=name)
+        self.show_place("papers")
 
     def show_evidence(self, suggestion: object) -> None:
         """Show the tiles that carry the materials of a suggestion."""

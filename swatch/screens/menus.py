@@ -64,7 +64,8 @@ class Menus(QObject):
 
     def _studio_menu(self, menu: QMenu) -> None:
         standard = QKeySequence.StandardKey
-        self._add(menu, say("Start a studio…"), self._start, standard.New)
+        self._add(menu, say("Start a studio…"), lambda: self._window.show_place("start"), standard.New)
+        self._add(menu, say("New, empty studio…"), self._start)
         self._add(menu, say("Open a studio…"), self._open, standard.Open)
         recent = menu.addMenu(say("Opened lately"))
         recent.aboutToShow.connect(lambda: self._list_recent(recent))
@@ -73,6 +74,9 @@ class Menus(QObject):
         self._needing_studio = [
             self._add(menu, say("Open photos…"), self._window.choose_photos, "Ctrl+Shift+O"),
             self._add(menu, say("Bring tables in…"), self._tables, "Ctrl+I"),
+            self._add(
+                menu, say("Boards and photo sheets…"), lambda: self._window.show_place("papers"), standard.Print
+            ),
             self._add(menu, say("Close the studio"), self._desks.studio.close, standard.Close),
         ]
         menu.addSeparator()

@@ -50,6 +50,14 @@ def make_place(code: str, desks: Desks) -> Place:
         from swatch.screens.photo_workspace import PhotoWorkspace
 
         return PhotoWorkspace(desks.measuring)
+    if code == "start":
+        from swatch.screens.start_screen import StartScreen
+
+        return StartScreen(desks.starting)
+    if code == "papers":
+        from swatch.screens.papers_screen import PapersScreen
+
+        return PapersScreen(desks.printing)
     if code == "welcome":
         from swatch.screens.welcome import Welcome
 

@@ -70,6 +70,8 @@ QCheckBox::indicator:checked {{ background: {accent}; border-color: {accent}; im
 QCheckBox::indicator:focus {{ border: 2px solid {accent_text}; }}
 QAbstractScrollArea {{ border: none; background: {panel}; }}
 QAbstractScrollArea:focus {{ border: none; }}
+QPlainTextEdit {{ background: {field}; border: 1px solid {edge}; }}
+QPlainTextEdit:focus {{ border: 2px solid {accent_text}; padding: 3px; }}
 QTableView, QListView, QTreeView {{ background: {panel}; alternate-background-color: {panel}; color: {ink};
     gridline-color: {line}; border: none; outline: none; selection-background-color: {raised};
     selection-color: {ink}; }}

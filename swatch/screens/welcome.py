@@ -25,13 +25,13 @@ class Welcome(Place):
 
     code = "welcome"
     shows_colour = False
-    start_wanted = Signal(Path)
+    place_wanted = Signal(str)
 
     def __init__(self, welcoming: Welcoming, studio: OpenStudio) -> None:
         super().__init__()
         self._welcoming, self._studio = welcoming, studio
         self.demo = button(say("See the demo studio"), welcoming.demo, main=True)
-        self.start = button(say("Start mine…"), self._choose_new)
+        self.start = button(say("Start mine…"), lambda: self.place_wanted.emit("start"))
         self.open = button(say("Open a studio…"), self._choose)
         self.progress = QProgressBar()
         self.progress.setTextVisible(False)
@@ -54,7 +54,7 @@ class Welcome(Place):
         inside.addSpacing(UNIT)
         for act, hint in (
             (self.demo, say("A small studio that is entirely invented. Built from its photos in under a minute.")),
-            (self.start, say("An empty studio of your own, in a folder you choose.")),
+            (self.start, say("Your body, your usual firing, your jars: and the first board to fire is planned.")),
             (self.open, say("A studio folder that is there already.")),
         ):
             line = row(spacing=2 * UNIT)
@@ -111,11 +111,6 @@ class Welcome(Place):
         folder = QFileDialog.getExistingDirectory(self, say("Open a studio"))
         if folder:
             self._studio.open(Path(folder))
-
-    def _choose_new(self) -> None:
-        folder, _kind = QFileDialog.getSaveFileName(self, say("Folder for the new studio"), say("My studio"))
-        if folder:
-            self.start_wanted.emit(Path(folder))
 
     def _follow(self) -> None:
         job = self._welcoming.job

@@ -21,6 +21,7 @@ CHANGES: dict[str, str | tuple[str, str]] = {
     "set-aside": _many("Set 1 reading aside", "Set {n} readings aside"),
     "take-back": _many("Take 1 reading in again", "Take {n} readings in again"),
     "remove-tiles": _many("Remove 1 tile", "Remove {n} tiles"),
+    "plan-board": _many("Plan 1 tile for {name}", "Plan {n} tiles for {name}"),
     "rename-material": _("Rename {name} to {new}"),
     "set-status": _("Mark {name} as {status}"),
     "set-up-studio": _("Name the studio"),

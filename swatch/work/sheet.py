@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
+from swatch.formats.drawing import PrintPage
 from swatch.terms.problems import Where
 from swatch.terms.problems.files import unknown_ending
 from swatch.terms.report import Report, silent
@@ -35,6 +36,14 @@ class SheetMade:
     layouts: tuple[SheetLayout, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class SheetDrawn:
+    """The pages ready to be drawn, and what is on them."""
+
+    pages: tuple[PrintPage, ...]
+    layouts: tuple[SheetLayout, ...]
+
+
 def make_sheet(request: SheetRequest, report: Report = silent) -> SheetMade:
     """Draw the sheets that hold the tiles asked for.
 
@@ -43,7 +52,21 @@ def make_sheet(request: SheetRequest, report: Report = silent) -> SheetMade:
     StudioProblem
         ``sheet-no-room``: no tile of that size fits beside the card on that paper.
     """
-    from swatch.formats.sheet_pdf import sheet_pdf
+    from swatch.formats.pages_pdf import pages_pdf
+
+    drawn = draw_sheet(request, report)
+    return SheetMade(pages_pdf(drawn.pages, request.words.title), drawn.layouts)
+
+
+def draw_sheet(request: SheetRequest, report: Report = silent) -> SheetDrawn:
+    """Lay the sheets out that hold the tiles asked for, ready to be drawn with any pen.
+
+    Raises
+    ------
+    StudioProblem
+        ``sheet-no-room``.
+    """
+    from swatch.formats.sheet_drawing import sheet_pages
     from swatch.science.sheet_code import cells_of
     from swatch.science.sheet_layout import (
         DEFAULT_CARD,
@@ -79,7 +102,7 @@ def make_sheet(request: SheetRequest, report: Report = silent) -> SheetMade:
     ]
     report(1, 2, "drawing")
     stands = stand_page(request.paper, request.tile or DEFAULT_TILE) if request.stands else None
-    return SheetMade(sheet_pdf(pages, request.words, request.firing, request.date, stands), layouts)
+    return SheetDrawn(sheet_pages(pages, request.words, request.firing, request.date, stands), layouts)
 
 
 def write_sheet(request: SheetRequest, out: Path, report: Report = silent) -> SheetMade:

@@ -1,0 +1,45 @@
+"""A board: tiles that are planned, numbered before they are made, so that their photo is understood later."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from swatch.terms.cone import Cone
+from swatch.terms.layering import Layers
+
+
+class Why(StrEnum):
+    """What a planned tile is to show."""
+
+    ALONE = "alone"
+    OVER_DARKEST = "over-darkest"
+
+
+@dataclass(frozen=True, slots=True)
+class BoardZone:
+    """One zone as planned; ``read`` tells whether a colour of it is on record by now."""
+
+    zone: str
+    layers: Layers
+    read: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class BoardTile:
+    """One tile: the number pencilled on its back, and its zones from the top down."""
+
+    tile: str
+    zones: tuple[BoardZone, ...]
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """Tiles planned together; called as the firing they go into, so that a sheet printed for it names them."""
+
+    name: str
+    body: str
+    cone: Cone | None
+    tiles: tuple[BoardTile, ...]
+    made_at: str = ""
