@@ -18,6 +18,7 @@ from swatch.desk.settings import Settings
 from swatch.desk.starting import Starting
 from swatch.desk.tiles import Tiles
 from swatch.desk.undoing import Undoing
+from swatch.desk.units import UnitsInUse
 from swatch.desk.welcoming import Welcoming
 from swatch.wording.changes import change_in_words
 
@@ -28,6 +29,7 @@ class Desks(QObject):
     def __init__(self, settings: Settings | None = None, jobs: Jobs | None = None) -> None:
         super().__init__()
         self.settings = settings or Settings()
+        self.units = UnitsInUse(self.settings)
         self.jobs = jobs or Jobs()
         self.jobs.setParent(self)
         self.studio = OpenStudio(self.settings, self)

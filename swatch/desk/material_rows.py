@@ -12,6 +12,7 @@ from swatch.terms.colour import Lab
 from swatch.terms.layering import fold_name
 from swatch.terms.materials import Kind, Material
 from swatch.wording.surface import kind_in_words, status_in_words
+from swatch.wording.units import grams_in_words
 
 Index = QModelIndex | QPersistentModelIndex
 
@@ -37,7 +38,7 @@ class MaterialRow:
     def spoken(self) -> str:
         """The row for who hears instead of sees."""
         material = self.material
-        left = f", {material.left_g:.0f} g" if material.left_g is not None else ""
+        left = f", {grams_in_words(material.left_g)}" if material.left_g is not None else ""
         return f"{material.name}, {kind_in_words(material.kind)}, {status_in_words(material.status)}{left}"
 
 

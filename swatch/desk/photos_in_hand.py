@@ -50,6 +50,8 @@ class PhotosInHand(QObject):
         self.chosen = ""
         self._last = ZoneEntry("", (), "", "")
         self._drawn = 0
+        self._boards: tuple[Board, ...] = ()
+        studio.changed.connect(self._read_boards)
 
     @property
     def photo(self) -> PhotoWork | None:
@@ -103,8 +105,11 @@ class PhotosInHand(QObject):
 
     def boards(self) -> tuple[Board, ...]:
         """Boards of planned tiles, the latest first."""
+        return self._boards
+
+    def _read_boards(self) -> None:
         studio = self._studio.studio
-        return studio.boards() if studio is not None and not self._studio.busy else ()
+        self._boards = studio.boards() if studio is not None else ()
 
     def _usual(self) -> ZoneEntry:
         """What was last written down; at the beginning the latest firing, and the body most used in it."""

@@ -1,4 +1,4 @@
-"""Which planned tile a zone of a photo is: by its number, or by the slot of a sheet that was printed for its board."""
+"""Which planned tile a zone of a photo is: by its number, or by the slot of a sheet printed for its board."""
 
 from __future__ import annotations
 

@@ -43,12 +43,17 @@ class Printing(QObject):
         self.pages: tuple[PrintPage, ...] = ()
         self.problem: StudioProblem | None = None
         self._job: Job | None = None
+        self._boards: tuple[Board, ...] = ()
         studio.opened.connect(self._other_studio)
+        studio.changed.connect(self._read_boards)
 
     def boards(self) -> tuple[Board, ...]:
         """Boards that are on record, the latest first."""
+        return self._boards
+
+    def _read_boards(self) -> None:
         studio = self._studio.studio
-        return studio.boards() if studio is not None else ()
+        self._boards = studio.boards() if studio is not None else ()
 
     @property
     def board(self) -> Board | None:

@@ -36,6 +36,7 @@ from swatch.terms.problems import StudioProblem
 from swatch.wording.layering import cone_figure, cone_in_words
 from swatch.wording.problems import problem_in_words
 from swatch.wording.text import say, say_many
+from swatch.wording.units import celsius_of, celsius_per_h_of, heat_figure, heat_unit, rate_figure
 
 LIST, FORM = 304, 560
 COOLING = ("fast", "normal", "slow")
@@ -61,7 +62,8 @@ class FiringForm(QWidget):
         self.title = heading()
         self.date = text_field(say("Date"), "2026-11-25")
         self.asked, self.reached = text_field(say("Cone asked")), text_field(say("Cone reached"))
-        self.peak, self.rate = text_field(say("Peak, °C")), text_field(say("Rate, °C an hour"))
+        self.peak, self.rate = text_field(say("Peak")), text_field(say("Rate an hour"))
+        self._peak_words, self._rate_words = quiet(), quiet()
         self.hold = text_field(say("Hold, minutes"))
         self.cooling = Choice(say("Cooling"))
         self.atmosphere, self.kiln = text_field(say("Atmosphere")), text_field(say("Kiln"))
@@ -81,16 +83,19 @@ class FiringForm(QWidget):
         for group in (
             ((say("Date"), self.date), (say("Kiln"), self.kiln), (say("Atmosphere"), self.atmosphere)),
             ((say("Cone asked"), self.asked), (say("Cone reached"), self.reached), (say("Cooling"), self.cooling)),
-            (
-                (say("Peak, °C"), self.peak),
-                (say("Rate, °C an hour"), self.rate),
-                (say("Hold, minutes"), self.hold),
-            ),
         ):
             line = row(spacing=2 * UNIT)
             for text, field in group:
                 line.addLayout(labelled(text, field), 1)
             inside.addLayout(line)
+        line = row(spacing=2 * UNIT)
+        for words, field in ((self._peak_words, self.peak), (self._rate_words, self.rate)):
+            beneath = column(spacing=2)
+            beneath.addWidget(words)
+            beneath.addWidget(field)
+            line.addLayout(beneath, 1)
+        line.addLayout(labelled(say("Hold, minutes"), self.hold), 1)
+        inside.addLayout(line)
         inside.addWidget(self.bad)
         inside.addWidget(Rule())
         inside.addWidget(strong(say("Witness cones by shelf")))
@@ -110,8 +115,8 @@ class FiringForm(QWidget):
         self._on(self.date, lambda text: write(date=text.strip() or None))
         self._on(self.kiln, lambda text: write(kiln=text.strip() or None))
         self._on(self.atmosphere, lambda text: write(atmosphere=text.strip() or None))
-        self._on(self.peak, lambda text: write(peak_c=number_typed(text)))
-        self._on(self.rate, lambda text: write(rate_c_per_h=number_typed(text)))
+        self._on(self.peak, lambda text: self._programme("peak_c", text, heat_figure, celsius_of))
+        self._on(self.rate, lambda text: self._programme("rate_c_per_h", text, rate_figure, celsius_per_h_of))
         self._on(self.hold, lambda text: write(hold_min=number_typed(text)))
         self.asked.editingFinished.connect(partial(self._cone, self.asked, "cone_asked"))
         self.reached.editingFinished.connect(partial(self._cone, self.reached, "cone_reached"))
@@ -119,6 +124,15 @@ class FiringForm(QWidget):
 
     def _on(self, field: QLineEdit, typed: Callable[[str], None]) -> None:
         field.editingFinished.connect(lambda: typed(field.text()))
+
+    def _programme(
+        self, name: str, text: str, shown: Callable[[float], float], read: Callable[[float], float]
+    ) -> None:
+        """Write a figure down in the program's own unit; one that was only looked at stays as exact as it is."""
+        view, typed = self._firings.chosen, number_typed(text)
+        known = getattr(view.firing, name) if view is not None else None
+        if text.strip() != _figure(known, shown):
+            self._firings.write(**{name: read(typed) if typed is not None else None})
 
     def _cone(self, field: QLineEdit, name: str) -> None:
         cone = self._typed(field, between=name == "cone_reached")
@@ -158,14 +172,16 @@ class FiringForm(QWidget):
             return
         firing = view.firing
         self.title.say(firing.name)
+        self._peak_words.say(say("Peak, {unit}").format(unit=heat_unit()))
+        self._rate_words.say(say("Rate, {unit} an hour").format(unit=heat_unit()))
         for field, value in (
             (self.date, firing.date or ""),
             (self.kiln, firing.kiln or ""),
             (self.atmosphere, firing.atmosphere or ""),
             (self.asked, cone_figure(firing.cone_asked) if firing.cone_asked else ""),
             (self.reached, cone_figure(firing.cone_reached) if firing.cone_reached else ""),
-            (self.peak, _figure(firing.peak_c)),
-            (self.rate, _figure(firing.rate_c_per_h)),
+            (self.peak, _figure(firing.peak_c, heat_figure)),
+            (self.rate, _figure(firing.rate_c_per_h, rate_figure)),
             (self.hold, _figure(firing.hold_min)),
         ):
             if field.text() != value:
@@ -184,8 +200,8 @@ class FiringForm(QWidget):
         self.tiles.setEnabled(view.tiles > 0)
 
 
-def _figure(value: float | None) -> str:
-    return f"{value:g}" if value is not None else ""
+def _figure(value: float | None, shown: Callable[[float], float] = float) -> str:
+    return f"{round(shown(value), 1):g}" if value is not None else ""
 
 
 class FiringsScreen(Place):

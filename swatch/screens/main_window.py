@@ -151,6 +151,7 @@ class MainWindow(QMainWindow):
         desks.measuring.photos_changed.connect(self._in_hand_changed)
         desks.next.shown.connect(self._count_next)
         desks.starting.made.connect(self.show_board)
+        desks.units.changed.connect(self._show_units)
         desks.bringing.brought.connect(self._brought)
         desks.bringing.not_known.connect(self._not_known)
 
@@ -228,6 +229,15 @@ class MainWindow(QMainWindow):
             self.now.begin()
         else:
             self.show_place(act)
+
+    def _show_units(self) -> None:
+        """Say every amount anew."""
+        self.desks.materials.chosen_changed.emit()
+        self.desks.materials.shown.emit()
+        self.desks.firings.chosen_changed.emit()
+        self.desks.starting.changed.emit()
+        if self.desks.printing.pages:
+            self.desks.printing.draw()
 
     def _in_hand_changed(self) -> None:
         from swatch.desk.photo_work import State

@@ -33,7 +33,7 @@ from swatch.terms.materials import Material, Status
 from swatch.wording.layering import cone_figure, cone_in_words
 from swatch.wording.surface import status_in_words
 from swatch.wording.text import say, say_many
-from swatch.wording.units import grams_in_words
+from swatch.wording.units import grams_in_words, grams_of, weight_figure, weight_unit
 
 DETAIL = 336
 
@@ -87,8 +87,8 @@ class MaterialDetail(QWidget):
         self._words: QVBoxLayout = column(spacing=4)
         self.replace = button(say("What could replace it?"), lambda: replace(materials.chosen_name), main=True)
         self.status = button("", self._flip_status)
-        self.left = number(say("Grams left"), 0.0, 1_000_000.0, 10.0, suffix=" g")
-        self.weigh = button(say("Weighed"), lambda: materials.weigh(self.left.value()))
+        self.left = number(say("Left in the jar"), 0.0, 1_000_000.0, 10.0, suffix=" g")
+        self.weigh = button(say("Weighed"), lambda: materials.weigh(round(grams_of(self.left.value()), 1)))
         top = column(margins=2 * UNIT, spacing=2)
         top.addWidget(self.title)
         top.addWidget(self.under)
@@ -143,7 +143,9 @@ class MaterialDetail(QWidget):
         self.status.setText(say("Mark discontinued") if here else say("Back in stock"))
         self.status.setAccessibleName(self.status.text())
         if not self.left.hasFocus():
-            self.left.setValue(material.left_g or 0.0)
+            self.left.setSuffix(f" {weight_unit()}")
+            self.left.setSingleStep(10.0 if weight_unit() == "g" else 0.5)
+            self.left.setValue(weight_figure(material.left_g or 0.0))
         self._say(material)
 
     def _say(self, material: Material) -> None:

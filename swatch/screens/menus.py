@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -18,6 +18,7 @@ from swatch.screens.widgets import quiet, row
 from swatch.terms.problems import StudioProblem
 from swatch.wording.languages import AS_SYSTEM, LANGUAGES
 from swatch.wording.text import say
+from swatch.wording.units import Heat, Volume, Weight, units
 
 if TYPE_CHECKING:
     from swatch.screens.main_window import MainWindow
@@ -119,9 +120,25 @@ class Menus(QObject):
             self._speak,
             language if language in LANGUAGES else AS_SYSTEM,
         )
+        self._units_menu(menu.addMenu(say("Units")))
         menu.addSeparator()
         self._add(menu, say("Choose the screen's profile…"), self._choose_profile)
         self._add(menu, say("Show colours as sRGB"), lambda: self._use_profile(""))
+
+    def _units_menu(self, menu: QMenu) -> None:
+        chosen, now = self._desks.units, units()
+        heats = {Heat.CELSIUS: say("Temperatures in °C"), Heat.FAHRENHEIT: say("Temperatures in °F")}
+        weights = {Weight.GRAMS: say("Weights in g"), Weight.OUNCES: say("Weights in oz")}
+        volumes = {
+            Volume.ML: say("Volumes in ml"),
+            Volume.US_PINTS: say("Volumes in US pints (473 ml)"),
+            Volume.UK_PINTS: say("Volumes in UK pints (568 ml)"),
+        }
+        self._one_of(menu, _texts(heats), lambda unit: chosen.choose(heat=Heat(unit)), now.heat)
+        menu.addSeparator()
+        self._one_of(menu, _texts(weights), lambda unit: chosen.choose(weight=Weight(unit)), now.weight)
+        menu.addSeparator()
+        self._one_of(menu, _texts(volumes), lambda unit: chosen.choose(volume=Volume(unit)), now.volume)
 
     def _place_menu(self, menu: QMenu) -> None:
         for number, (code, word) in enumerate(PLACES, 1):
@@ -233,3 +250,7 @@ class Menus(QObject):
         from swatch.screens.about import show_about
 
         show_about(self._window)
+
+
+def _texts(units_in_words: Mapping[Heat, str] | Mapping[Weight, str] | Mapping[Volume, str]) -> dict[str, str]:
+    return {str(unit): text for unit, text in units_in_words.items()}

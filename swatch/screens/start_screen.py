@@ -47,6 +47,7 @@ class StartScreen(Place):
         self.cone = text_field(say("Cone you usually fire to"), "6")
         self.peak = text_field(say("Peak"))
         self.rate = text_field(say("Climb over the last hour, per hour"))
+        self._peak_words, self._rate_words = quiet(), quiet()
         self.hold = text_field(say("Hold at the peak, minutes"))
         self.jars = QPlainTextEdit()
         self.jars.setTabChangesFocus(True)
@@ -93,13 +94,12 @@ class StartScreen(Place):
         inside.addLayout(labelled(say("2  Cone you usually fire to"), self.cone))
         inside.addWidget(quiet(say("or, where you fire by temperature:")))
         programme = row(spacing=UNIT)
-        unit = heat_unit()
-        for text, field in (
-            (say("Peak, {unit}").format(unit=unit), self.peak),
-            (say("Climb, {unit}/h").format(unit=unit), self.rate),
-            (say("Hold, min"), self.hold),
-        ):
-            programme.addLayout(labelled(text, field), 1)
+        for words, field in ((self._peak_words, self.peak), (self._rate_words, self.rate)):
+            beneath = column(spacing=2)
+            beneath.addWidget(words)
+            beneath.addWidget(field)
+            programme.addLayout(beneath, 1)
+        programme.addLayout(labelled(say("Hold, min"), self.hold), 1)
         inside.addLayout(programme)
         inside.addWidget(self.bad)
         inside.addStretch(1)
@@ -138,6 +138,8 @@ class StartScreen(Place):
 
     def _follow(self) -> None:
         starting = self._starting
+        self._peak_words.say(say("Peak, {unit}").format(unit=heat_unit()))
+        self._rate_words.say(say("Climb, {unit}/h").format(unit=heat_unit()))
         problem = starting.bad_cone()
         if bool(self.cone.property("bad")) != (problem is not None):
             self.cone.setProperty("bad", problem is not None)
