@@ -19,6 +19,7 @@ from swatch.desk.starting import Starting
 from swatch.desk.tiles import Tiles
 from swatch.desk.undoing import Undoing
 from swatch.desk.units import UnitsInUse
+from swatch.desk.watching import Watching
 from swatch.desk.welcoming import Welcoming
 from swatch.wording.changes import change_in_words
 
@@ -42,7 +43,10 @@ class Desks(QObject):
         self.materials = Materials(self.studio, self.jobs)
         self.firings = Firings(self.studio)
         self.editions = Editions(self.studio)
+        self.watching = Watching(self.settings)
         self.next = Next(self.studio, self.jobs)
+        self.watching.changed.connect(lambda: self.next.photos_waiting(len(self.watching.waiting)))
+        self.next.photos_waiting(len(self.watching.waiting))
         self.starting = Starting(self.studio)
         self.printing = Printing(self.studio, self.jobs)
 

@@ -51,7 +51,7 @@ class Next(QObject):
         super().__init__(studio)
         self._studio, self._jobs = studio, jobs
         self.things: Sequence[NextThing] = ()
-        self.unkept = 0
+        self.unkept = self.waiting = 0
         self.trust: TrustAnswer | None = None
         self.trust_problem: StudioProblem | None = None
         self._job: Job | None = None
@@ -62,6 +62,12 @@ class Next(QObject):
         """How many photos are read or being read and not kept."""
         if unkept != self.unkept:
             self.unkept = unkept
+            self._gather()
+
+    def photos_waiting(self, waiting: int) -> None:
+        """How many new photos lie in the watched folder."""
+        if waiting != self.waiting:
+            self.waiting = waiting
             self._gather()
 
     @property
@@ -176,11 +182,16 @@ class Next(QObject):
         return sorted(out, key=lambda thing: thing.title)
 
     def _photos(self) -> list[NextThing]:
+        out: list[NextThing] = []
+        if self.waiting:
+            title = say_many("{n} new photo has come", "{n} new photos have come", self.waiting)
+            why = say(_("In the folder that is watched for photos from the phone."))
+            out.append(NextThing(title.format(n=self.waiting), why, say(_("Read the new photos")), "watched"))
         if not self.unkept:
-            return []
+            return out
         title = say_many("{n} photo is not kept", "{n} photos are not kept", self.unkept).format(n=self.unkept)
         why = say(_("What was read from it counts only once it is kept."))
-        return [NextThing(title, why, say(_("See the readings")), "measure")]
+        return [*out, NextThing(title, why, say(_("See the readings")), "measure")]
 
     def _firings(self) -> list[NextThing]:
         evidence = self._studio.evidence

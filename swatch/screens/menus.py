@@ -74,6 +74,8 @@ class Menus(QObject):
         menu.addSeparator()
         self._needing_studio = [
             self._add(menu, say("Open photos…"), self._window.choose_photos, "Ctrl+Shift+O"),
+            self._add(menu, say("Watch a folder for photos…"), self._watch),
+            self._add(menu, say("Watch no folder"), lambda: self._desks.watching.watch(None)),
             self._add(menu, say("Bring tables in…"), self._tables, "Ctrl+I"),
             self._add(
                 menu, say("Boards and photo sheets…"), lambda: self._window.show_place("papers"), standard.Print
@@ -210,6 +212,15 @@ class Menus(QObject):
         )
         if folder:
             self._desks.studio.create(Path(folder))
+
+    def _watch(self) -> None:
+        watching = self._desks.watching
+        folder = QFileDialog.getExistingDirectory(
+            self._window, say("Folder that photos come into"), str(watching.folder or "")
+        )
+        if folder:
+            watching.watch(Path(folder))
+            self._window.tell(say("Photos that come into {folder} are offered on Next.").format(folder=folder))
 
     def _tables(self) -> None:
         files, _kind = QFileDialog.getOpenFileNames(
