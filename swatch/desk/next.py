@@ -9,6 +9,7 @@ from PySide6.QtCore import QObject, Signal
 
 from swatch.desk.fired import fired_colours
 from swatch.desk.jobs import Job, Jobs
+from swatch.desk.lasting import running_short
 from swatch.desk.opening import OpenStudio
 from swatch.desk.tile_views import TileView
 from swatch.terms.answers import TrustAnswer
@@ -119,8 +120,10 @@ class Next(QObject):
             found = [
                 *self._beginnings(tiles),
                 *self._discontinued(),
+                *self._short(),
                 *self._photos(),
                 *self._firings(),
+                *self._boards(),
                 *self._outliers(),
                 *self._doubtful(tiles),
             ]
@@ -181,6 +184,35 @@ class Next(QObject):
             )
         return sorted(out, key=lambda thing: thing.title)
 
+    def _short(self) -> list[NextThing]:
+        studio, evidence = self._studio.studio, self._studio.evidence
+        assert studio is not None
+        stock = [one for one in evidence.materials if one.status is Status.IN_STOCK]
+        out: list[NextThing] = []
+        for one in running_short(studio.editions(), studio.weighings(), stock)[:3]:
+            title = say(_("{material} will not last")).format(material=one.material)
+            why = say(_("Enough for {low} to {high} of the {planned} pieces planned of {edition}."))
+            why = why.format(low=one.pieces[0], high=one.pieces[1], planned=one.planned, edition=one.edition)
+            colours = (self._studio.fired.material(one.material, Cone(6.0)),)
+            shown = tuple(lab for lab in colours if lab is not None)
+            ask = say(_("What could replace it?"))
+            out.append(NextThing(title, why, ask, "replace", one.material, shown, warns=True))
+        return out
+
+    def _boards(self) -> list[NextThing]:
+        assert self._studio.studio is not None
+        out: list[NextThing] = []
+        for board in self._studio.studio.boards():
+            read = sum(any(zone.read for zone in tile.zones) for tile in board.tiles)
+            if read == len(board.tiles):
+                continue
+            name, left = board.name, len(board.tiles) - read
+            title = say_many("{n} tile of board {name} is planned", "{n} tiles of board {name} are planned", left)
+            why = say(_("{read} came back so far. Fire them, lay them on their sheets, drop the photos here."))
+            see = say(_("See the board"))
+            out.append(NextThing(title.format(n=left, name=name), why.format(read=read), see, "board", name))
+        return out
+
     def _photos(self) -> list[NextThing]:
         out: list[NextThing] = []
         if self.waiting:
@@ -200,6 +232,8 @@ class Next(QObject):
         for firing in evidence.firings:
             if firing.cone_reached is None and firing.name not in seen:
                 n = len({r.tile for r in evidence.readings if r.firing == firing.name})
+                if not n and firing.date is None:  # planned, not fired yet
+                    continue
                 title = say(_("Firing {firing} has no cone reached")).format(firing=firing.name)
                 why = say_many(
                     "Until you enter the witness cones its {n} tile counts for less.",

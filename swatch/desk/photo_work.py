@@ -200,6 +200,27 @@ def step_zones(entry: ZoneEntry, steps: Sequence[float] = (3.0, 2.0, 1.0)) -> tu
     return tuple(zones)
 
 
+def crossed_zones(entry: ZoneEntry, n: int = 3) -> tuple[ZoneEntry, ...]:
+    """The zones of a crossed tile, row by row from the upper left: bands of one layer across bands of another.
+
+    The layer below the top one lies in rows, thickest at the top; the top one in columns, thickest at the right
+    (common practice, no source). Where fewer than two layers are entered the zones keep what there is.
+    """
+    zones: list[ZoneEntry] = []
+    for row, band in enumerate(in_bands(entry.polygon, n)):
+        one, two, three, four = band
+        for column, turned in enumerate(in_bands((one, four, three, two), n)):
+            layers = entry.layers
+            if layers and len(layers) > 1:
+                below, top = replace(layers[-2], coats=float(n - row)), replace(layers[-1], coats=column + 1.0)
+                layers = (*layers[:-2], below, top)
+            first, second, third, fourth = turned
+            key, name = f"{entry.key}/{row}{column}", chr(65 + row * n + column)
+            polygon = (first, fourth, third, second)
+            zones.append(replace(entry, key=key, polygon=polygon, zone=name, layers=layers))
+    return tuple(zones)
+
+
 def reading_of(entry: ZoneEntry, read: ZoneRead, session: str) -> ZoneReading:
     """What is kept: the colour with all that is written down of its zone."""
     return ZoneReading(

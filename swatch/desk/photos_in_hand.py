@@ -15,6 +15,7 @@ from swatch.desk.photo_shapes import Points
 from swatch.desk.photo_work import (
     PhotoWork,
     ZoneEntry,
+    crossed_zones,
     known_zone,
     next_tile,
     next_zone,
@@ -178,16 +179,23 @@ class PhotosInHand(QObject):
 
     def step_tile(self) -> None:
         """The chosen zone is a step tile: three zones with 3, 2 and 1 coats of its top layer."""
+        self._part(say(_("Step tile {tile}")), step_zones)
+
+    def crossed_tile(self) -> None:
+        """The chosen zone is a crossed tile: nine zones, rows of the lower layer across columns of the upper."""
+        self._part(say(_("Crossed tile {tile}")), crossed_zones)
+
+    def _part(self, name: str, cut: Callable[[ZoneEntry], tuple[ZoneEntry, ...]]) -> None:
         entry = self.entry
         if entry is None or len(entry.polygon) != 4:
             return
-        zones = step_zones(entry)
+        zones = cut(entry)
 
         def change(work: PhotoWork) -> PhotoWork:
             at = [zone.key for zone in work.zones].index(entry.key)
             return replace(work, zones=(*work.zones[:at], *zones, *work.zones[at + 1 :]))
 
-        self._change(say(_("Step tile {tile}")).format(tile=entry.tile), change, again=True)
+        self._change(name.format(tile=entry.tile), change, again=True)
         self.choose(zones[0].key)
 
     def write(self, name: str, **changes: Any) -> None:

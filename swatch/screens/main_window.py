@@ -220,6 +220,8 @@ class MainWindow(QMainWindow):
             desks.tiles.clear_filters()
             desks.tiles.choose(about)
             self.show_place("tiles")
+        elif act == "board":
+            self.show_board(about)
         elif act == "watched":
             self.take_files(desks.watching.take())
         elif act == "photos":

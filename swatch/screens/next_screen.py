@@ -138,7 +138,7 @@ class NextScreen(Place):
         if thing.warns:
             head.addWidget(Sign())
         else:
-            head.addSpacing(20)
+            head.addSpacing(20 + UNIT)  # a space in a row has none beside it
         head.addWidget(strong(thing.title), 1)
         words.addLayout(head)
         below = row(spacing=0)

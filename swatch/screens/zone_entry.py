@@ -51,13 +51,18 @@ class JarShelf(QWidget):
         self.step = button(
             say("Step tile"), measuring.step_tile, tip=say("Three zones: 3, 2 and 1 coats, from the top")
         )
+        self.crossed = button(
+            say("Crossed tile"),
+            measuring.crossed_tile,
+            tip=say("Nine zones: the lower layer 3, 2, 1 coats from the top, the upper 1, 2, 3 from the left"),
+        )
         self.next = button(say("Next zone"), lambda: measuring.step(1))
         top = row(spacing=UNIT)
-        top.addWidget(self.layers, 1)
-        for one in (self.back, self.wiped, self.bare, self.step, self.same, self.next):
+        for one in (self.back, self.wiped, self.bare, self.step, self.crossed, self.same, self.next):
             one.setProperty("small", True)
             one.setFont(look.font(CAPTION))
             top.addWidget(one)
+        top.addStretch(1)
         self._grid = QGridLayout()
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setSpacing(HALF)
@@ -69,6 +74,7 @@ class JarShelf(QWidget):
         self._scroll.setMaximumHeight(3 * (JAR_HEIGHT + HALF))
         whole = column(spacing=UNIT)
         whole.setContentsMargins(2 * UNIT, UNIT, 2 * UNIT, UNIT)
+        whole.addWidget(self.layers)
         whole.addLayout(top)
         whole.addWidget(self._scroll)
         self.setLayout(whole)
@@ -96,7 +102,16 @@ class JarShelf(QWidget):
     def follow(self) -> None:
         """Say what lies on the chosen zone."""
         entry = self._measuring.entry
-        for one in (*self.jars.values(), self.back, self.wiped, self.bare, self.step, self.same, self.next):
+        for one in (
+            *self.jars.values(),
+            self.back,
+            self.wiped,
+            self.bare,
+            self.step,
+            self.crossed,
+            self.same,
+            self.next,
+        ):
             one.setEnabled(entry is not None)
         if entry is None:
             self.layers.say(say("Choose a zone, or drag a rectangle over one."))
@@ -104,6 +119,7 @@ class JarShelf(QWidget):
         self.back.setEnabled(bool(entry.layers))
         self.wiped.setEnabled(bool(entry.layers))
         self.step.setEnabled(bool(entry.layers) and len(entry.polygon) == 4)
+        self.crossed.setEnabled(len(entry.layers or ()) > 1 and len(entry.polygon) == 4)
         if entry.layers is None:
             self.layers.say(say("{zone}: tap jars in order, again for another coat").format(zone=entry.name))
         else:

@@ -156,3 +156,13 @@ def test_what_the_printer_gets_is_true_to_scale(at_board, tmp_path):
     image = document[0].render(scale=per_mm * 25.4 / 72, grayscale=True).to_numpy().squeeze()
     dark = np.flatnonzero(image[round((297 - 16) * per_mm)] < 128)
     assert np.ptp(dark) == pytest.approx(100 * per_mm, abs=2)
+
+
+def test_next_shows_the_board_until_its_tiles_came_back(at_board):
+    shop, _steps = at_board
+    screen = shop.place("next")
+    titles = [thing.title for thing in shop.desks.next.things]
+    assert "19 tiles of board F-1 are planned" in titles
+    assert not any("no cone reached" in title for title in titles)
+    next(one for one in screen.steps if one.text() == "See the board").click()
+    assert shop.window.now.code == "papers"
