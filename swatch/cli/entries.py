@@ -17,7 +17,7 @@ from swatch.terms.answers import (
     TrustLine,
 )
 from swatch.terms.layering import format_layers
-from swatch.terms.measured import CardRead, PhotoRead, ZoneRead
+from swatch.terms.measured import CardRead, Comparison, MergedRead, PhotoRead, ZoneRead
 from swatch.terms.sheet import SheetSeen
 from swatch.wording.numbers import (
     DE_DECIMALS,
@@ -43,7 +43,21 @@ def photo_entry(read: PhotoRead) -> dict[str, Any]:
         "zones": [_zone(zone) for zone in read.zones],
         "warnings": [warning_entry(notice) for notice in read.warnings],
     }
+    if read.comparisons:
+        entry["comparisons"] = [_comparison(one) for one in read.comparisons]
     return entry if read.sheet is None else entry | {"sheet": _sheet(read.sheet)}
+
+
+def merged_entry(merged: MergedRead) -> dict[str, Any]:
+    """What ``measure --merge --json`` adds: the zones of all photos together."""
+    entry = {
+        "photos": list(merged.photos),
+        "zones": [_zone(zone) for zone in merged.zones],
+        "warnings": [warning_entry(notice) for notice in merged.warnings],
+    }
+    return entry | (
+        {"comparisons": [_comparison(one) for one in merged.comparisons]} if merged.comparisons else {}
+    )
 
 
 def prediction_entry(prediction: Prediction) -> dict[str, Any]:
@@ -189,6 +203,19 @@ def _zone(zone: ZoneRead) -> dict[str, Any]:
             {"lab": lab_figures(one.lab), "share": figure(one.share, SHARE_DECIMALS)} for one in zone.colours
         ],
         "warnings": [warning_entry(notice) for notice in zone.warnings],
+    }
+
+
+def _comparison(one: Comparison) -> dict[str, Any]:
+    """Two zones of one photo: the first minus the second."""
+    return {
+        "zones": list(one.zones),
+        "difference": lab_figures(one.difference),
+        "covariance": covariance_figures(one.covariance),
+        "de00": figure(one.de00, DE_DECIMALS),
+        "de00_95": [figure(end, DE_DECIMALS) for end in one.de00_95],
+        "u95_de00": figure(one.u95_de00, DE_DECIMALS),
+        "told_apart": one.told_apart,
     }
 
 

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Sequence
 
-from swatch.cli.entries import photo_entry
+from swatch.cli.entries import merged_entry, photo_entry
 from swatch.cli.out import Out, wrong_call
-from swatch.cli.words import corners_word
-from swatch.terms.measured import PhotoRead, Verdict, ZoneRead
+from swatch.cli.words import corners_word, zone_pair_word
+from swatch.terms.measured import ColourShare, Comparison, MergedRead, PhotoRead, Verdict, ZoneRead
 from swatch.terms.problems import Notice, StudioProblem, Where
 from swatch.wording.numbers import number_in_words, share_in_words
 from swatch.wording.problems import notice_in_words
@@ -40,6 +41,19 @@ def add_words(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--zones", metavar="FILE.json", help='{"zones": [{"zone": "A1", "polygon": [[x,y], …]}]}')
     parser.add_argument("--blank", metavar="PHOTO", help="a photo of blank paper in the same light")
+    parser.add_argument(
+        "--compare",
+        type=zone_pair_word,
+        action="append",
+        default=[],
+        metavar="A,B",
+        help="the difference of two zones of the same photo, known better than either colour; may be repeated",
+    )
+    parser.add_argument(
+        "--merge",
+        action="store_true",
+        help="the photos show one layout with the lamp moved: read each zone from all, free of glare",
+    )
     parser.add_argument("--overlay", metavar="OUT.png", help="write the photo with what was found drawn on it")
 
 
@@ -47,15 +61,29 @@ def run(args: argparse.Namespace, out: Out) -> int:
     """Do it and give the exit status."""
     if args.overlay and len(args.photos) > 1:
         return wrong_call("measure", "--overlay is for one photo at a time")
+    if args.merge and len(args.photos) < 2:
+        return wrong_call("measure", "--merge takes two photos or more")
     from swatch.work.measure import MeasureRequest, measure_photos
 
     out.entry["photos"] = []
-    request = MeasureRequest(tuple(args.photos), args.card, args.corners, args.zones, args.blank, args.overlay)
+    request = MeasureRequest(
+        tuple(args.photos),
+        args.card,
+        args.corners,
+        args.zones,
+        args.blank,
+        args.overlay,
+        tuple(args.compare),
+        args.merge,
+    )
     with out.progress("measure") as report:
         measured = measure_photos(request, report)
     out.entry["photos"] = [photo_entry(read) for read in measured.photos]
     for read in measured.photos:
         _say_photo(out, read)
+    if measured.merged is not None:
+        out.entry["merged"] = merged_entry(measured.merged)
+        _say_merged(out, measured.merged)
     for problem in measured.problems:
         out.problem(problem)
     return out.finish(used=any(_used(read, args.zones is not None) for read in measured.photos))
@@ -72,10 +100,8 @@ def _say_photo(out: Out, read: PhotoRead) -> None:
         text = _("  card {name}: a patch left out comes back within {median} ΔE00 (median), {p95} (95 %)")
         median, p95 = (number_in_words(v) for v in (read.card.left_out_median, read.card.left_out_p95))
         out.line(say(text).format(name=read.card.name, median=median, p95=p95))
-    if read.zones:
-        header = ["  " + say(_("zone")), "L*", "a*", "b*", say(_("known to")), say(_("varies by")), say(_("used"))]
-        out.table(header, [_zone_row(zone) for zone in read.zones], numbers=range(1, 7))
-        out.line(say(_("  known to: within this many ΔE00 of the true colour, 95 % of the time")))
+    _say_zones(out, read.zones)
+    _say_comparisons(out, read.comparisons)
     for notice in read.warnings:
         if read.verdict is Verdict.REFUSED or notice.where.zone is not None:
             out.problem(_as_problem(notice, place))
@@ -87,6 +113,42 @@ def _say_photo(out: Out, read: PhotoRead) -> None:
             out.line(f"  ! {zone.zone}: {happened} {next_step}".rstrip())
     if read.verdict is Verdict.REFUSED and not read.warnings:
         raise AssertionError("a refused photo says why")
+    out.line()
+
+
+def _say_zones(out: Out, zones: Sequence[ZoneRead]) -> None:
+    if not zones:
+        return
+    header = ["  " + say(_("zone")), "L*", "a*", "b*", say(_("known to")), say(_("varies by")), say(_("used"))]
+    out.table(header, [_zone_row(zone) for zone in zones], numbers=range(1, 7))
+    out.line(say(_("  known to: within this many ΔE00 of the true colour, 95 % of the time")))
+    for zone in zones:
+        if zone.colours:
+            text = _("  {zone} is mottled: {colours}")
+            out.line(say(text).format(zone=zone.zone, colours="; ".join(map(_share_in_words, zone.colours))))
+
+
+def _share_in_words(one: ColourShare) -> str:
+    colour = " ".join(number_in_words(part) for part in one.lab)
+    return say(_("{share} is {colour}")).format(share=share_in_words(one.share), colour=colour)
+
+
+def _say_comparisons(out: Out, comparisons: Sequence[Comparison]) -> None:
+    for one in comparisons:
+        text = _("  {first} and {second} differ by {de00} ΔE00 (95 %: {low} to {high}); this is known to {u95}")
+        if not one.told_apart:
+            text = _("  {first} and {second} cannot be told apart: {de00} ΔE00 (95 %: at most {high})")
+        low, high = (number_in_words(end) for end in one.de00_95)
+        facts = {"low": low, "high": high, "de00": number_in_words(one.de00), "u95": number_in_words(one.u95_de00)}
+        out.line(say(text).format(first=one.zones[0], second=one.zones[1], **facts))
+
+
+def _say_merged(out: Out, merged: MergedRead) -> None:
+    out.line(say(_("{n} photos merged")).format(n=len(merged.photos)))
+    _say_zones(out, merged.zones)
+    _say_comparisons(out, merged.comparisons)
+    for notice in merged.warnings:
+        out.notice(notice)
     out.line()
 
 

@@ -42,6 +42,14 @@ def lab_word(text: str) -> Lab:
     return lab
 
 
+def zone_pair_word(text: str) -> tuple[str, str]:
+    """``--compare``: names of two zones with a comma between."""
+    one, comma, other = (part.strip() for part in text.partition(","))
+    if not (one and comma and other) or "," in other or one == other:
+        raise argparse.ArgumentTypeError(f'"{text}" is not two different zones "A1,A2"')
+    return one, other
+
+
 def corners_word(text: str) -> tuple[Point, Point, Point, Point]:
     """``--corners``: four points with spaces between."""
     points: list[Point] = []

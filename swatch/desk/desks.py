@@ -33,7 +33,7 @@ class Desks(QObject):
         self.units = UnitsInUse(self.settings)
         self.jobs = jobs or Jobs()
         self.jobs.setParent(self)
-        self.studio = OpenStudio(self.settings, self)
+        self.studio = OpenStudio(self.settings, self, self.jobs)
         self.undoing = Undoing(self.studio, change_in_words)
         self.bringing = Bringing(self.studio, self.jobs)
         self.welcoming = Welcoming(self.studio, self.jobs)

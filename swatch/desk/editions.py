@@ -8,7 +8,7 @@ from typing import Any
 
 from PySide6.QtCore import QObject, Signal
 
-from swatch.desk.fired import FiredColours, fired_colours
+from swatch.desk.fired import FiredColours
 from swatch.desk.opening import OpenStudio
 from swatch.terms.editions import EditionRegion, PieceReading, RegionKind, Role
 from swatch.terms.layering import fold_name
@@ -113,7 +113,7 @@ class Editions(QObject):
     def _records_changed(self) -> None:
         studio = self._studio.studio
         evidence = self._studio.evidence
-        self.fired = fired_colours(evidence)
+        self.fired = self._studio.fired
         gone = {fold_name(m.name): m.name for m in evidence.materials if m.status is not Status.IN_STOCK}
         regions = studio.editions() if studio is not None else ()
         pieces = studio.pieces() if studio is not None else ()

@@ -40,10 +40,7 @@ class Firings(QObject):
     def all(self) -> Sequence[FiringView]:
         """Every firing, the latest first."""
         evidence = self._studio.evidence
-        tiles: dict[str, set[str]] = {}
-        for reading in evidence.readings:
-            if reading.firing:
-                tiles.setdefault(reading.firing, set()).add(reading.tile)
+        tiles = self._studio.counts.firings
         views = [
             FiringView(
                 firing,

@@ -10,7 +10,7 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QUndoStack
 
 from swatch.desk.answer_rows import AnswerRow, AnswerRows, answer_row
-from swatch.desk.fired import FiredColours, fired_colours
+from swatch.desk.fired import FiredColours
 from swatch.desk.jobs import Job, Jobs
 from swatch.desk.opening import OpenStudio
 from swatch.desk.plane import Plane, PlanePoint
@@ -77,11 +77,13 @@ class Matching(QObject):
         self._use = 0
         self._chosen = 0
         self._job: Job | None = None
+        self._asked = False
         self._wait = QTimer(self)
         self._wait.setSingleShot(True)
         self._wait.setInterval(WAIT_MS)
         self._wait.timeout.connect(self.find)
         studio.opened.connect(self._other_studio)
+        studio.written.connect(self._records_written)
         studio.changed.connect(self._records_changed)
 
     # What is wanted
@@ -266,7 +268,7 @@ class Matching(QObject):
 
     def _found(self, answer: MatchAnswer | ReplaceAnswer) -> None:
         self.answer, self._use = answer, 0
-        self.fired = fired_colours(self._studio.evidence)
+        self.fired = self._studio.fired
         if isinstance(answer, ReplaceAnswer):
             use = self.use
             self._show(use.suggestions if use is not None else (), self.target)
@@ -307,6 +309,10 @@ class Matching(QObject):
         self.found_changed.emit()
         self.chosen_changed.emit()
 
+    @property
+    def _sought(self) -> bool:
+        return self.answer is not None or self.looking
+
     def _look_soon(self) -> None:
         if self.wanted.complete:
             self._wait.start()
@@ -317,13 +323,19 @@ class Matching(QObject):
         self._forget()
         self.wanted_changed.emit()
 
-    def _records_changed(self) -> None:
+    def _records_written(self) -> None:
         """What was found rested on other records."""
+        self._asked = self._asked or self._sought
+        self._wait.stop()
+        self._forget()
+
+    def _records_changed(self) -> None:
+        """The records are read: look again for what was found in the former ones."""
         bodies, cones = self.bodies(), self.cones()
         body = self.wanted.body if self.wanted.body in bodies else (bodies[0] if bodies else "")
         cone = self.wanted.cone if self.wanted.cone in cones else (cones[-1] if cones else None)
         self.wanted = replace(self.wanted, body=body, cone=cone)
-        stale = self.answer is not None or self._job is not None
+        stale, self._asked = self._asked or self._sought, False
         self._forget()
         self.wanted_changed.emit()
         if stale:

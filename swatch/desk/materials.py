@@ -2,27 +2,23 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from PySide6.QtCore import QObject, Signal
 
+from swatch.desk.counts import COATS, Counts
 from swatch.desk.jobs import Job, Jobs
 from swatch.desk.kiln_draws import draws_of
 from swatch.desk.material_rows import Cell, MaterialRow, MaterialRows, read_jars
 from swatch.desk.opening import OpenStudio
-from swatch.desk.tile_views import TileView
 from swatch.terms.answers import Prediction, Question
 from swatch.terms.colour import Lab
 from swatch.terms.cone import Cone
-from swatch.terms.evidence import Stage, ZoneReading
 from swatch.terms.layering import Layer, fold_name
 from swatch.terms.materials import Kind, Material, Status
 from swatch.terms.problems import StudioProblem
 
-COATS = 2.0
-"""Coats of a predicted cell: what a shelf is compared at."""
 DRAWS_IN_A_CELL = 6
 
 
@@ -67,6 +63,7 @@ class Materials(QObject):
         self._wanted = False
         self._stale = True
         studio.opened.connect(self._other_studio)
+        studio.written.connect(self._stop)
         studio.changed.connect(self._records_changed)
 
     # What is shown
@@ -74,16 +71,13 @@ class Materials(QObject):
     @property
     def cones(self) -> tuple[Cone, ...]:
         """The cones of the columns: those the studio fires to, four at most, the hottest."""
-        cones = {r.cone for r in self._studio.evidence.readings if r.stage is Stage.FIRED}
+        cones: set[Cone | None] = {*self._studio.counts.cones}
         cones |= {firing.cone_asked for firing in self._studio.evidence.firings}
         return tuple(sorted(cone for cone in cones if cone is not None))[-4:]
 
     def bodies(self) -> tuple[str, ...]:
         """Bodies the shelf can be looked at on, the most used first."""
-        counts: dict[str, int] = {}
-        for reading in self._studio.evidence.readings:
-            if reading.body:
-                counts[reading.body] = counts.get(reading.body, 0) + 1
+        counts: dict[str, int] = {**self._studio.counts.bodies}
         for bare in self._studio.evidence.bodies:
             counts.setdefault(bare.body, 0)
         return tuple(sorted(counts, key=lambda body: (-counts[body], body)))
@@ -135,11 +129,7 @@ class Materials(QObject):
     @property
     def usual_cone(self) -> Cone | None:
         """The cone most readings were fired to."""
-        counts: dict[Cone, int] = {}
-        for reading in self._studio.evidence.readings:
-            if reading.cone is not None and reading.stage is Stage.FIRED:
-                counts[reading.cone] = counts.get(reading.cone, 0) + 1
-        return max(counts, key=lambda cone: (counts[cone], cone.position)) if counts else None
+        return self._studio.counts.usual_cone
 
     def uses(self) -> list[MaterialUse]:
         """Where the chosen material is used: regions of editions, then tiles."""
@@ -155,7 +145,7 @@ class Materials(QObject):
 
     def tiles_with(self, name: str) -> int:
         """How many tiles carry a material."""
-        return _carriers(self._studio.tiles()).get(fold_name(name), 0)
+        return len(self._studio.counts.tiles_with.get(fold_name(name), ()))
 
     # Changes
 
@@ -186,9 +176,12 @@ class Materials(QObject):
     def _other_studio(self) -> None:
         self._known, self.body, self.chosen_name, self.text = _Known(), "", "", ""
 
-    def _records_changed(self) -> None:
+    def _stop(self) -> None:
+        """What is being predicted rests on other records."""
         if self._job is not None:
             self._job.stop()
+
+    def _records_changed(self) -> None:
         self._known = _Known()
         self._stale = True
         if self._wanted:
@@ -208,14 +201,13 @@ class Materials(QObject):
     def _lay(self) -> None:
         evidence, cones = self._studio.evidence, self.cones
         words = fold_name(self.text).split()
-        measured = _measured(evidence.readings)
-        carriers = _carriers(self._studio.tiles())
+        counts = self._studio.counts
         rows = [
             MaterialRow(
                 material,
-                tuple(self._cell(material.name, self.body, cone, measured) for cone in cones),
-                carriers.get(fold_name(material.name), 0),
-                _raw(material, evidence.readings),
+                tuple(self._cell(material.name, self.body, cone, counts.single) for cone in cones),
+                self.tiles_with(material.name),
+                _raw(material, counts),
             )
             for material in sorted(evidence.materials, key=lambda m: (m.status is Status.IN_STOCK, m.name))
             if all(word in fold_name(f"{material.name} {material.kind or ''} {material.status}") for word in words)
@@ -237,20 +229,11 @@ class Materials(QObject):
         return Cell(draws=draws_of(prediction)[:DRAWS_IN_A_CELL]) if prediction is not None else Cell()
 
     def _step(self, name: str, coats: float, body: str, cone: Cone) -> Cell:
-        for reading in self._studio.evidence.readings:
-            if (
-                reading.stage is Stage.FIRED
-                and reading.body == body
-                and reading.cone == cone
-                and len(reading.layers) == 1
-                and reading.layers[0].coats == coats
-                and fold_name(reading.layers[0].material) == fold_name(name)
-            ):
-                return Cell(reading.lab)
-        return self._spread(Question((Layer(name, coats),), body, cone))
+        lab = self._studio.counts.steps.get((fold_name(name), body, cone, coats))
+        return Cell(lab) if lab is not None else self._spread(Question((Layer(name, coats),), body, cone))
 
     def _questions(self) -> list[Question]:
-        measured = _measured(self._studio.evidence.readings)
+        measured = self._studio.counts.single
         wanted = [
             Question((Layer(m.name, COATS),), self.body, cone)
             for m in self._studio.evidence.materials
@@ -271,7 +254,7 @@ class Materials(QObject):
         if folder is None or not self._wanted or self._job is not None:
             return
         questions = self._questions()
-        if not questions or not any(r.stage is Stage.FIRED for r in self._studio.evidence.readings):
+        if not questions or not self._studio.counts.fired:
             return
         known = self._known
         known.asked |= set(questions)
@@ -295,32 +278,8 @@ class Materials(QObject):
         self._predict()
 
 
-def _carriers(tiles: Sequence[TileView]) -> dict[str, int]:
-    """How many tiles carry each material, by folded name."""
-    return dict(Counter(name for tile in tiles for name in tile.materials))
-
-
-def _raw(material: Material, readings: Sequence[ZoneReading]) -> Lab | None:
+def _raw(material: Material, counts: Counts) -> Lab | None:
     """The raw colour of what keeps it in the fire; a glaze's raw colour tells nothing, so it is not shown."""
     if material.kind not in (Kind.UNDERGLAZE, Kind.SLIP):
         return None
-    name = fold_name(material.name)
-    raw = (r.lab for r in readings if r.stage is Stage.RAW and len(r.layers) == 1 and _carries(r, name))
-    return material.raw or next(raw, None)
-
-
-def _carries(reading: ZoneReading, folded: str) -> bool:
-    return any(fold_name(layer.material) == folded for layer in reading.layers)
-
-
-def _measured(readings: Sequence[ZoneReading]) -> dict[tuple[str, str, float], Lab]:
-    """Measured colours of single materials by name, body and cone: of two coats, else of the nearest to two."""
-    best: dict[tuple[str, str, float], tuple[float, Lab]] = {}
-    for reading in readings:
-        if reading.stage is Stage.FIRED and reading.cone is not None and len(reading.layers) == 1:
-            layer = reading.layers[0]
-            place = (fold_name(layer.material), reading.body or "", reading.cone.position)
-            off = abs(layer.coats - COATS)
-            if not layer.wiped and (place not in best or off < best[place][0]):
-                best[place] = (off, reading.lab)
-    return {place: lab for place, (_off, lab) in best.items()}
+    return material.raw or counts.raw.get(fold_name(material.name))

@@ -42,6 +42,7 @@ class Measuring(PhotosInHand):
         self._jobs = jobs
         self.card = "rendition-24"
         self._running: dict[Path, Job] = {}
+        self._keeping: Job | None = None
         self._previews: dict[Path, Job] = {}
         self._wait = QTimer(self)
         self._wait.setSingleShot(True)
@@ -235,12 +236,29 @@ class Measuring(PhotosInHand):
         session = work.path.parent.name + "/" + (self.photos[0].path.stem if self.photos else "")
         kept = [(replace(read, zone=entry.name), reading_of(entry, read, session)) for read, entry in pairs]
         read = work.read
-        made = self._studio.do(lambda studio: studio.keep_shot(work.path, read, kept))
-        if made is None:
+        path, keeping = work.path, work
+        if self._keeping:
+            return
+        # The original is hashed and copied: too long for the UI thread.
+        self._keeping = self._studio.lend_to(
+            lambda studio: studio.keep_shot(path, read, kept),
+            "keep",
+            lambda _made: self._was_kept(keeping, len(kept)),
+            self._let_go,
+        )
+
+    def _let_go(self) -> None:
+        self._keeping = None
+
+    def _was_kept(self, keeping: PhotoWork, n: int) -> None:
+        at = self._at(keeping.path)
+        if at is None:
+            self.kept.emit(n)
             return
         self.steps.clear()
-        self._put(work.path, state=State.KEPT)
-        self.kept.emit(len(kept))
+        if self.photos[at].zones == keeping.zones:
+            self._put(keeping.path, state=State.KEPT)
+        self.kept.emit(n)
         waiting = [
             n for n, one in enumerate(self.photos) if one.state in (State.READ, State.READING, State.WAITING)
         ]

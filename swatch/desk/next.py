@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 from PySide6.QtCore import QObject, Signal
 
-from swatch.desk.fired import fired_colours
 from swatch.desk.jobs import Job, Jobs
 from swatch.desk.lasting import running_short
 from swatch.desk.opening import OpenStudio
@@ -57,6 +56,7 @@ class Next(QObject):
         self.trust_problem: StudioProblem | None = None
         self._job: Job | None = None
         studio.opened.connect(self._other_studio)
+        studio.written.connect(self._stale)
         studio.changed.connect(self._records_changed)
 
     def photos_in_hand(self, unkept: int) -> None:
@@ -105,9 +105,11 @@ class Next(QObject):
     def _other_studio(self) -> None:
         self.trust = self.trust_problem = None
 
-    def _records_changed(self) -> None:
+    def _stale(self) -> None:
         if self._job is not None:
             self._job.stop()
+
+    def _records_changed(self) -> None:
         self.trust = self.trust_problem = None
         self._gather()
         self.trust_changed.emit()
@@ -149,7 +151,7 @@ class Next(QObject):
     def _discontinued(self) -> list[NextThing]:
         studio, evidence = self._studio.studio, self._studio.evidence
         assert studio is not None
-        fired = fired_colours(evidence)
+        fired = self._studio.fired
         regions = studio.editions()
         out: list[NextThing] = []
         for material in evidence.materials:
@@ -157,7 +159,7 @@ class Next(QObject):
                 continue
             name = fold_name(material.name)
             uses = [r for r in regions if any(fold_name(layer.material) == name for layer in r.layers)]
-            tiles = {r.tile for r in evidence.readings if any(fold_name(x.material) == name for x in r.layers)}
+            tiles = self._studio.counts.tiles_with.get(name, set())
             if not uses and not tiles:
                 continue
             title = (
@@ -231,7 +233,7 @@ class Next(QObject):
         out: list[NextThing] = []
         for firing in evidence.firings:
             if firing.cone_reached is None and firing.name not in seen:
-                n = len({r.tile for r in evidence.readings if r.firing == firing.name})
+                n = len(self._studio.counts.firings.get(firing.name, ()))
                 if not n and firing.date is None:  # planned, not fired yet
                     continue
                 title = say(_("Firing {firing} has no cone reached")).format(firing=firing.name)

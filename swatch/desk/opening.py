@@ -2,22 +2,73 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection, Generator, Mapping
+from dataclasses import dataclass, field, replace
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
 from PySide6.QtCore import QObject, Signal
 
+from swatch.desk.counts import Counts, count
+from swatch.desk.fired import FiredColours, fired_colours
+from swatch.desk.jobs import Job, Jobs
 from swatch.desk.settings import Settings
-from swatch.desk.tile_views import TileView, view_tiles
+from swatch.desk.slices import Slices, at_once
+from swatch.desk.tile_search import TileIndex, index_tiles
+from swatch.desk.tile_views import TileView, view_in_steps, view_tiles
 from swatch.terms.evidence import Evidence
-from swatch.terms.problems import StudioProblem
+from swatch.terms.problems import Fact, StudioProblem
 from swatch.terms.problems.studio import studio_busy
+from swatch.terms.report import Report
 
 if TYPE_CHECKING:
     from swatch.library.studio import Studio
 
 Made = TypeVar("Made")
+Named = tuple[str, Mapping[str, Fact]] | None
+FEW_READINGS = 600
+"""So many are read within one turn of the event loop; more are read in slices."""
+FEW_ROWS = 2_000
+"""So many rows are put back by an undo within one turn; more are put back by a job."""
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """One state of the records, made ready for every place."""
+
+    evidence: Evidence = field(default_factory=Evidence)
+    tiles: list[TileView] = field(default_factory=list)
+    index: TileIndex = field(default_factory=lambda: at_once(index_tiles(())))
+    fired: FiredColours = field(default_factory=FiredColours)
+    counts: Counts = field(default_factory=Counts)
+
+
+def _learn(evidence: Evidence, tiles: list[TileView] | None = None) -> Generator[None, None, Known]:
+    if tiles is None:
+        tiles = yield from view_in_steps(evidence.readings)
+    yield
+    index = yield from index_tiles(tiles)
+    yield
+    counts = yield from count(evidence)
+    return Known(evidence, tiles, index, fired_colours(evidence), counts)
+
+
+def _know(studio: Studio) -> Generator[None, None, Known]:
+    evidence = yield from studio.evidence_in_steps()
+    return (yield from _learn(evidence))
+
+
+def _tiles_after(known: Known, evidence: Evidence, touched: Collection[str]) -> list[TileView]:
+    """Look anew only at the tiles that were touched."""
+    if not touched:
+        return known.tiles
+    spelt = {r.tile for r in evidence.readings if r.tile in touched} | set(touched)
+    of_these = [r for r in evidence.readings if r.tile in spelt]
+    new = {(view.tile, view.stage): view for view in view_tiles(of_these)}
+    old = {(view.tile, view.stage): view for view in known.tiles if view.tile not in spelt}
+    order = dict.fromkeys((r.tile, r.stage) for r in evidence.readings)
+    return [new[key] if key in new else old[key] for key in order]
 
 
 class OpenStudio(QObject):
@@ -27,18 +78,22 @@ class OpenStudio(QObject):
     """Another studio is on the desk, or none."""
     settled = Signal()
     """That is so, and every place has read its records: now it can be shown."""
+    written = Signal()
+    """Its records are others as of now, and what rested on them is stale; they are read before `changed` comes."""
     changed = Signal()
-    """Its records changed: by a command, an undo or a redo."""
+    """Its records changed, by a command, an undo or a redo, and were read."""
     failed = Signal(object)
     """A `StudioProblem`: what was asked for did not happen."""
 
-    def __init__(self, settings: Settings, parent: QObject | None = None) -> None:
+    def __init__(self, settings: Settings, parent: QObject | None = None, jobs: Jobs | None = None) -> None:
         super().__init__(parent)
-        self.settings = settings
+        self.settings, self._jobs = settings, jobs
         self._studio: Studio | None = None
-        self._evidence = Evidence()
+        self._known = Known()
         self._lent = False
-        self._tiles: list[TileView] | None = None
+        self._named: tuple[str, bool] = ("", False)
+        self._steps: tuple[Named, Named] = (None, None)
+        self._opening, self._reading = Slices(self), Slices(self)
 
     @property
     def studio(self) -> Studio | None:
@@ -53,26 +108,51 @@ class OpenStudio(QObject):
     @property
     def name(self) -> str:
         """The studio's name."""
-        return self._studio.name if self._studio is not None else ""
+        return self._named[0]
 
     @property
     def invented(self) -> bool:
         """Whether this is the demo studio, in which everything is invented."""
-        return self._studio is not None and self._studio.invented
+        return self._named[1]
 
     @property
     def evidence(self) -> Evidence:
         """Everything recorded that an answer can rest on."""
-        return self._evidence
+        return self._known.evidence
 
     def tiles(self) -> list[TileView]:
         """The tiles as they are looked at; worked out once for each state of the records."""
-        if self._tiles is None:
-            self._tiles = view_tiles(self._evidence.readings)
-        return self._tiles
+        return self._known.tiles
 
-    def _read(self, evidence: Evidence) -> None:
-        self._evidence, self._tiles = evidence, None
+    @property
+    def index(self) -> TileIndex:
+        """The same tiles, ready to be searched."""
+        return self._known.index
+
+    @property
+    def fired(self) -> FiredColours:
+        """The colours that materials and bodies fire to by themselves."""
+        return self._known.fired
+
+    @property
+    def counts(self) -> Counts:
+        """What the readings come to."""
+        return self._known.counts
+
+    @property
+    def busy(self) -> bool:
+        """Whether the records are being read, or lent to a job, so that what is shown is not yet what is."""
+        return self._lent or self._opening.running or self._reading.running
+
+    @property
+    def undo_step(self) -> Named:
+        """Code and facts of what undo would take back."""
+        return self._steps[0]
+
+    @property
+    def redo_step(self) -> Named:
+        """Code and facts of what redo would do again."""
+        return self._steps[1]
 
     def open(self, folder: Path) -> bool:
         """Put the studio in this folder on the desk; where that fails the one now open stays."""
@@ -87,38 +167,63 @@ class OpenStudio(QObject):
         return self._take(lambda: Studio.create(folder))
 
     def _take(self, get: Callable[[], Studio]) -> bool:
+        if self._lent:
+            self._say_busy()
+            return False
+        self._opening.stop()
         try:
             studio = get()
-            evidence = studio.evidence()
         except StudioProblem as problem:
             self.failed.emit(problem)
             return False
+        try:
+            few = studio.readings_count() <= FEW_READINGS
+            known = at_once(_know(studio)) if few else None
+        except StudioProblem as problem:
+            self._not_opened(studio, problem)
+            return False
+        if known is not None:
+            self._put(studio, known)
+        else:
+            self._opening.run(_know(studio), partial(self._put, studio), partial(self._not_opened, studio))
+        return True
+
+    def _not_opened(self, studio: Studio, error: Exception) -> None:
+        studio.close()
+        self._tell_failed(error)
+
+    def _put(self, studio: Studio, known: Known) -> None:
+        self._reading.stop()
         if self._studio is not None:
             self._studio.close()
-        self._studio = studio
-        self._read(evidence)
+        self._studio, self._known = studio, known
+        self._named = studio.name, studio.invented
+        self._name_steps()
         self.settings.opened(studio.folder)
         self._tell_opened()
-        return True
 
     def _tell_opened(self) -> None:
         self.opened.emit()
+        self.written.emit()
         self.changed.emit()
         self.settled.emit()
 
     def close(self) -> None:
         """Take the studio off the desk."""
+        self._opening.stop()
+        self._reading.stop()
         if self._studio is not None:
             self._studio.close()
-            self._studio = None
-            self._read(Evidence())
+            self._studio, self._known = None, Known()
+            self._named, self._steps = ("", False), (None, None)
             self._tell_opened()
 
     def lend(self) -> Studio | None:
         """Lend the records to a job; until `take_back` nothing else can be changed. None where they are lent."""
-        if self._studio is None or self._lent:
+        if self._studio is None or self._lent or self._opening.running:
             self._say_busy()
             return None
+        self._reading.stop()
         self._lent = True
         return self._studio
 
@@ -126,8 +231,92 @@ class OpenStudio(QObject):
         """The job has let go of the records."""
         self._lent = False
         if self._studio is not None:
-            self._read(self._studio.evidence())
-            self.changed.emit()
+            self._read_again(None)
+
+    def lend_to(
+        self,
+        command: Callable[[Studio], Made],
+        name: str,
+        done: Callable[[Made], None],
+        over: Callable[[], None] = lambda: None,
+    ) -> Job | None:
+        """Have a job do a command that takes long; `done` gets what it gave, `over` comes before it in every case.
+
+        None where the records are lent already, or no studio is open.
+        """
+        studio = self.lend() if self._jobs is not None else None
+        if studio is None or self._jobs is None:
+            return None
+        made: list[Made] = []
+
+        def work(_report: Report) -> None:
+            made.append(command(studio))  # told even where it was stopped: a change that is made is made
+
+        job = self._jobs.start(work, name)
+        job.failed.connect(self._tell_failed)
+
+        def let_go() -> None:
+            self.take_back()
+            over()
+            if made:
+                done(made[0])
+
+        job.over.connect(let_go)
+        return job
+
+    def undo(self) -> None:
+        """Take the last change back, by a job where it is large."""
+        studio = self._studio
+        n = studio.undo_rows if studio is not None and not self._lent else 0
+        self._play(lambda records: records.undo(), n, "undo")
+
+    def redo(self) -> None:
+        """Do the change taken back last again."""
+        studio = self._studio
+        n = studio.redo_rows if studio is not None and not self._lent else 0
+        self._play(lambda records: records.redo(), n, "redo")
+
+    def _play(self, command: Callable[[Studio], object], n: int, name: str) -> None:
+        if n > FEW_ROWS and self._jobs is not None:
+            self.lend_to(command, name, lambda _made: None)
+        else:
+            self.do(command)
+
+    def _tell_failed(self, error: Exception) -> None:
+        if isinstance(error, StudioProblem):
+            self.failed.emit(error)
+        elif self._jobs is not None:
+            self._jobs.bug.emit(error)
+        else:
+            raise error
+
+    def _name_steps(self) -> None:
+        assert self._studio is not None
+        self._steps = self._studio.undo_name, self._studio.redo_name
+
+    def _read_again(self, touched: Collection[str] | None) -> None:
+        """Read what changed: of few tiles only those, of a large studio in slices."""
+        assert self._studio is not None
+        was_read = not self._reading.running
+        self._reading.stop()
+        self._name_steps()
+        self.written.emit()
+        if touched is not None and was_read:
+            evidence = self._studio.evidence_after(self._known.evidence, touched)
+            steps = _learn(evidence, _tiles_after(self._known, evidence, touched))
+        else:
+            steps = _know(self._studio)
+        if self._studio.readings_count() <= FEW_READINGS:
+            self._was_read(at_once(steps))
+        elif touched is not None and not touched and was_read:
+            # No reading is another: the tiles stand as they are.
+            self._was_read(replace(self._known, evidence=evidence, fired=fired_colours(evidence)))
+        else:
+            self._reading.run(steps, self._was_read, self._tell_failed)
+
+    def _was_read(self, known: Known) -> None:
+        self._known = known
+        self.changed.emit()
 
     def _say_busy(self) -> None:
         if self._studio is not None:
@@ -135,14 +324,18 @@ class OpenStudio(QObject):
 
     def do(self, command: Callable[[Studio], Made]) -> Made | None:
         """Do one command on the records and tell everyone; None where it could not be done."""
-        if self._studio is None or self._lent:
+        if self._studio is None or self._lent or self._opening.running:
             self._say_busy()
             return None
+        unread = self._reading.running
+        self._reading.stop()  # nothing can be changed between two steps of reading
         try:
             made = command(self._studio)
-            self._read(self._studio.evidence())
+            touched = self._studio.touched_tiles
         except StudioProblem as problem:
+            if unread:
+                self._read_again(None)
             self.failed.emit(problem)
             return None
-        self.changed.emit()
+        self._read_again(None if unread else touched)
         return made

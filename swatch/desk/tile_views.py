@@ -3,20 +3,23 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Generator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
+from swatch.desk.slices import at_once
 from swatch.science.colour_math import de00_metric
 from swatch.terms.colour import Covariance, Lab
 from swatch.terms.cone import Cone
 from swatch.terms.evidence import Stage, ZoneReading
-from swatch.terms.layering import fold_name
+from swatch.terms.layering import Layers, fold_name
 from swatch.wording.layering import layering_in_words
 
 _U95 = math.sqrt(7.815 / 3.0)
 """From one standard uncertainty in ΔE00 to the range that holds 95 % of a colour known alike in all directions."""
+
+STEP = 200
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,22 +65,56 @@ def view_tiles(readings: Sequence[ZoneReading]) -> list[TileView]:
     Readings of one zone share most of their error (card, lamp), so their average is not taken to be known
     better than the best of them.
     """
-    if not readings:
-        return []
-    labs = np.array([r.lab for r in readings], dtype=float)
-    covariance = np.array([r.covariance.rows() for r in readings], dtype=float)
-    u = np.sqrt(np.maximum(np.einsum("nij,nji->n", de00_metric(labs), covariance), 0.0))
-    known = (_U95 * u).tolist()
+    return at_once(view_in_steps(readings))
+
+
+def view_in_steps(readings: Sequence[ZoneReading]) -> Generator[None, None, list[TileView]]:
+    """Do the same in steps of some milliseconds."""
+    known: list[float] = []
     grouped: dict[tuple[str, Stage], dict[str, list[int]]] = {}
-    for number, reading in enumerate(readings):
-        grouped.setdefault((reading.tile, reading.stage), {}).setdefault(reading.zone, []).append(number)
+    for start in range(0, len(readings), STEP):
+        some = readings[start : start + STEP]
+        known += _known_to(some)
+        for number, reading in enumerate(some, start):
+            grouped.setdefault((reading.tile, reading.stage), {}).setdefault(reading.zone, []).append(number)
+        yield
     tiles: list[TileView] = []
+    words = _Words()
     for (tile, stage), zones in grouped.items():
         seen = [
             _zone(zone, [readings[k] for k in which], [known[k] for k in which]) for zone, which in zones.items()
         ]
-        tiles.append(_tile(tile, stage, tuple(seen)))
+        tiles.append(_tile(tile, stage, tuple(seen), words))
+        if len(tiles) % STEP == 0:
+            yield
     return tiles
+
+
+def _known_to(readings: Sequence[ZoneReading]) -> list[float]:
+    labs = np.array([r.lab for r in readings], dtype=float)
+    covariance = np.array([r.covariance.rows() for r in readings], dtype=float)
+    u = np.sqrt(np.maximum(np.einsum("nij,nji->n", de00_metric(labs), covariance), 0.0))
+    known: list[float] = (_U95 * u).tolist()
+    return known
+
+
+class _Words:
+    """Names folded and layerings in words, each made once."""
+
+    def __init__(self) -> None:
+        self._folded: dict[str, str] = {}
+        self._summaries: dict[tuple[Layers, ...], str] = {}
+
+    def folded(self, text: str) -> str:
+        if text not in self._folded:
+            self._folded[text] = fold_name(text)
+        return self._folded[text]
+
+    def summary(self, readings: Sequence[ZoneReading]) -> str:
+        kinds = tuple(dict.fromkeys(r.layers for r in readings))
+        if kinds not in self._summaries:
+            self._summaries[kinds] = summary_of(readings)
+        return self._summaries[kinds]
 
 
 def _zone(zone: str, readings: Sequence[ZoneReading], known: Sequence[float]) -> ZoneView:
@@ -87,10 +124,10 @@ def _zone(zone: str, readings: Sequence[ZoneReading], known: Sequence[float]) ->
     return ZoneView(zone, readings[-1], lab, readings[best].covariance, known[best], n)
 
 
-def _tile(tile: str, stage: Stage, zones: tuple[ZoneView, ...]) -> TileView:
+def _tile(tile: str, stage: Stage, zones: tuple[ZoneView, ...], known: _Words) -> TileView:
     first = zones[0].reading
     names = [layer.material for z in zones for layer in z.reading.layers]
-    summary = summary_of([z.reading for z in zones])
+    summary = known.summary([z.reading for z in zones])
     cone = str(first.cone) if first.cone is not None else ""
     faults = " ".join(fault for z in zones for fault in z.reading.faults)
     sheens = " ".join(z.reading.sheen for z in zones if z.reading.sheen)
@@ -102,9 +139,9 @@ def _tile(tile: str, stage: Stage, zones: tuple[ZoneView, ...]) -> TileView:
         firing=first.firing or "",
         cone=first.cone,
         stage=stage,
-        materials=frozenset(map(fold_name, names)),
+        materials=frozenset(map(known.folded, names)),
         summary=summary,
-        hay=fold_name(" ".join(words)),
+        hay=" ".join(known.folded(word) for word in words if word),
         coats=frozenset(sum(layer.coats for layer in z.reading.layers) for z in zones),
     )
 

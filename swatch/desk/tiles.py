@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Hashable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from typing import TYPE_CHECKING, Any
 
+import numpy as np
+from numpy.typing import NDArray
 from PySide6.QtCore import QAbstractListModel, QModelIndex, QObject, QPersistentModelIndex, Qt, Signal
 
 from swatch.desk.opening import OpenStudio
+from swatch.desk.tile_search import TileIndex
 from swatch.desk.tile_views import TileView, ZoneView
 from swatch.terms.cone import Cone
 from swatch.terms.evidence import Sheen, Stage
@@ -44,18 +46,17 @@ class Filters:
     order: Order = Order.HUE
     any_of: frozenset[str] = frozenset()
 
-    def lets_through(self, tile: TileView) -> bool:
-        """Whether the tile is wanted."""
-        return (
-            tile.stage in self.stages
-            and (self.material is None or fold_name(self.material) in tile.materials)
-            and (not self.any_of or bool(self.any_of & tile.materials))
-            and (self.body is None or tile.body == self.body)
-            and (self.cone is None or tile.cone == self.cone)
-            and (self.firing is None or tile.firing == self.firing)
-            and (self.coats is None or self.coats in tile.coats)
-            and all(word in tile.hay for word in fold_name(self.text).split())
-        )
+    @property
+    def wanted(self) -> dict[str, Iterable[Hashable]]:
+        """What each column of the index must have one of."""
+        one = {"body": self.body, "cone": self.cone, "firing": self.firing, "coats": self.coats}
+        wanted: dict[str, Iterable[Hashable]] = {
+            name: (value,) for name, value in one.items() if value is not None
+        }
+        wanted["stage"] = self.stages
+        if self.material is not None:
+            wanted["material"] = (fold_name(self.material),)
+        return wanted
 
 
 class TileGrid(QAbstractListModel):
@@ -63,21 +64,32 @@ class TileGrid(QAbstractListModel):
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self._shown: list[TileView] = []
+        self._index = TileIndex()
+        self._shown: NDArray[np.intp] = np.zeros(0, dtype=np.intp)
 
-    def show_tiles(self, tiles: list[TileView]) -> None:
-        """Lay other tiles on the bench."""
+    def show_tiles(self, index: TileIndex, shown: NDArray[np.intp]) -> None:
+        """Lay other tiles on the bench, by their numbers."""
+        if index is self._index and np.array_equal(shown, self._shown):
+            return
         self.beginResetModel()
-        self._shown = tiles
+        self._index, self._shown = index, shown
         self.endResetModel()
 
     def tile(self, row: int) -> TileView | None:
         """The tile at one place of the bench."""
-        return self._shown[row] if 0 <= row < len(self._shown) else None
+        return self._index.tiles[self._shown[row]] if 0 <= row < len(self._shown) else None
 
     def row_of(self, name: str) -> int:
         """Where a tile lies; -1 where it is filtered away."""
-        return next((k for k, tile in enumerate(self._shown) if tile.tile == name), -1)
+        first = self._index.places.get(name)
+        if first is None:
+            return -1
+        at = np.flatnonzero(self._shown == first)
+        if len(at):
+            return int(at[0])
+        return next(
+            (row for row in range(len(self._shown)) if self._index.tiles[self._shown[row]].tile == name), -1
+        )
 
     def rowCount(self, parent: Index | None = None) -> int:  # noqa: N802
         """How many tiles lie on the bench."""
@@ -125,10 +137,19 @@ class Tiles(QObject):
         self.choices = Choices()
         self._tiles: list[TileView] = []
         self._chosen = ""
-        self._rows: dict[str, TileRow] | None = None
+        self._rows: dict[str, tuple[TileRow, ...]] = {}
         studio.opened.connect(self._other_studio)
         studio.changed.connect(self._read)
         self._read()
+
+    def _find(self) -> NDArray[np.intp]:
+        filters, index = self.filters, self._studio.index
+        wanted = filters.wanted
+        shown = index.find(filters.text, wanted, filters.order)
+        if filters.any_of:
+            among = index.find("", {"material": filters.any_of}, filters.order)
+            shown = shown[np.isin(shown, among)]
+        return shown
 
     @property
     def all(self) -> Sequence[TileView]:
@@ -138,12 +159,12 @@ class Tiles(QObject):
     @property
     def chosen(self) -> TileView | None:
         """The tile being looked at."""
-        return next((tile for tile in self._tiles if tile.tile == self._chosen), None)
+        at = self._studio.index.places.get(self._chosen)
+        return self._tiles[at] if at is not None and at < len(self._tiles) else None
 
     def counts(self) -> tuple[int, int, int]:
         """How many tiles, readings, and tiles on the bench."""
-        readings = sum(zone.readings for tile in self._tiles for zone in tile.zones)
-        return len(self._tiles), readings, self.grid.rowCount()
+        return len(self._tiles), self._studio.index.readings, self.grid.rowCount()
 
     def choose(self, name: str) -> None:
         """Look at one tile."""
@@ -178,11 +199,16 @@ class Tiles(QObject):
 
     def readings_of(self, tile: str, zone: str) -> tuple[ReadingRow, ...]:
         """Every current reading of a zone, those set aside too."""
+        rows = self._rows_of(tile)
+        return next((one.readings for row in rows for one in row.zones if one.name == zone), ())
+
+    def _rows_of(self, tile: str) -> tuple[TileRow, ...]:
         studio = self._studio.studio
-        if self._rows is None:
-            self._rows = {row.name: row for row in studio.tiles()} if studio is not None else {}
-        row = self._rows.get(tile)
-        return next((one.readings for one in row.zones if one.name == zone), ()) if row is not None else ()
+        if studio is None or self._studio.busy:
+            return self._rows.get(tile, ())
+        if tile not in self._rows:
+            self._rows[tile] = studio.tiles_called(tile)
+        return self._rows[tile]
 
     def set_aside(self, reading: int, *, aside: bool) -> None:
         """Leave a reading out of everything that is learnt, or take it in again."""
@@ -193,49 +219,28 @@ class Tiles(QObject):
 
     def remove(self, tile: str) -> None:
         """Take a tile out of the records with all its readings."""
-        self.readings_of(tile, "")
-        row = (self._rows or {}).get(tile)
-        if row is not None:
-            self._studio.do(lambda studio: studio.remove_tiles([row.id]))
+        rows = self._rows_of(tile)
+        if rows:
+            self._studio.do(lambda studio: studio.remove_tiles([rows[-1].id]))
 
     def _other_studio(self) -> None:
         self.filters, self._chosen = Filters(), ""
 
     def _read(self) -> None:
-        self._tiles, self._rows = self._studio.tiles(), None
-        materials = sorted({layer.material for t in self._tiles for z in t.zones for layer in z.reading.layers})
+        self._tiles, self._rows = self._studio.tiles(), {}
+        index = self._studio.index
+        known = {name: column.known for name, column in index.columns.items()}
         self.choices = Choices(
-            materials=tuple(materials),
-            bodies=tuple(sorted({tile.body for tile in self._tiles if tile.body})),
-            cones=tuple(sorted({tile.cone for tile in self._tiles if tile.cone is not None})),
-            firings=tuple(sorted({tile.firing for tile in self._tiles if tile.firing})),
-            coats=tuple(sorted({coats for tile in self._tiles for coats in tile.coats})),
-            stages=frozenset(tile.stage for tile in self._tiles),
+            materials=index.names,
+            bodies=tuple(sorted(body for body in known["body"] if body)),
+            cones=tuple(sorted(cone for cone in known["cone"] if cone is not None)),
+            firings=tuple(sorted(firing for firing in known["firing"] if firing)),
+            coats=tuple(sorted(known["coats"])),
+            stages=frozenset(known["stage"]),
         )
         self._lay()
         self.chosen_changed.emit()
 
     def _lay(self) -> None:
-        shown = [tile for tile in self._tiles if self.filters.lets_through(tile)]
-        shown.sort(key=_ORDERS[self.filters.order])
-        self.grid.show_tiles(shown)
+        self.grid.show_tiles(self._studio.index, self._find())
         self.shown.emit()
-
-
-def _by_hue(tile: TileView) -> tuple[float, float]:
-    """Greys first, then round the hues in twelve steps; within a step from light to dark."""
-    lab = tile.zones[0].lab
-    chroma = math.hypot(lab.a, lab.b)
-    hue = -1.0 if chroma < 6.0 else math.floor(math.degrees(math.atan2(lab.b, lab.a)) % 360.0 / 30.0)
-    return hue, -lab.L
-
-
-def _by_light(tile: TileView) -> tuple[float, float]:
-    return -tile.zones[0].lab.L, 0.0
-
-
-def _by_name(tile: TileView) -> tuple[str, str]:
-    return tile.tile.rjust(12), tile.stage
-
-
-_ORDERS: dict[Order, Any] = {Order.HUE: _by_hue, Order.LIGHT: _by_light, Order.NAME: _by_name}

@@ -40,7 +40,7 @@ class Undoing(QObject):
         super().__init__(studio)
         self._studio, self._say = studio, say_change
         self._in_hand: QUndoStack | None = None
-        studio.changed.connect(self.changed)
+        studio.written.connect(self.changed)
 
     def work_in_hand(self, stack: QUndoStack | None) -> None:
         """Name the stack of the place now open, or none."""
@@ -70,20 +70,17 @@ class Undoing(QObject):
         if self._in_hand is not None and self._in_hand.canUndo():
             self._in_hand.undo()
         elif self.undo_name:
-            self._studio.do(lambda studio: studio.undo())
+            self._studio.undo()
 
     def redo(self) -> None:
         """Do the change last taken back again."""
         if self._in_hand is not None and self._in_hand.canRedo():
             self._in_hand.redo()
         elif self.redo_name:
-            self._studio.do(lambda studio: studio.redo())
+            self._studio.redo()
 
     def _said(self, *, undo: bool) -> str:
-        studio = self._studio.studio
-        if studio is None:
-            return ""
-        named = studio.undo_name if undo else studio.redo_name
+        named = self._studio.undo_step if undo else self._studio.redo_step
         return self._say(named[0], named[1]) if named is not None else ""
 
     def _told(self, _index: int) -> None:

@@ -21,12 +21,12 @@ WITHIN_95 = 7.815
 """95 % point of chi-squared with three degrees of freedom."""
 
 LAYERING_FLOOR, CONE_FLOOR = 0.85, 1.2
-CONE_MARGIN = 1.15
+CONE_MARGIN = 1.1
 """Another cone is asked in a firing, and of materials, that the folds could not leave out all at once."""
 
-FEW_TILES = 1.5
-_LAYERING_USUAL, _CONE_USUAL = 1.0, 1.0
-_USUAL_WORTH = 15.0
+FEW_LAYERINGS, FEW_CONES = 1.7, 1.5
+_LAYERING_USUAL, _CONE_USUAL = 1.05, 1.05
+_USUAL_WORTH = 30.0
 """The scale expected beforehand counts as much as this many tiles left out."""
 
 FEWEST = 8
@@ -50,9 +50,11 @@ def scales(data: StudioData, fitted: StudioFit, fit_once: FitOnce, report: Repor
         layering.append(distance[by_layering[rows] & (novelty == predicting.NEW_LAYERING)])
         cone.append(distance[novelty == predicting.ANOTHER_CONE])
     # The fewer the tiles, the less the folds say of what comes next.
-    margin = 1.0 + FEW_TILES / np.sqrt(max(len(data.lab), 1))
-    near = max(LAYERING_FLOOR, margin * scale_of(np.concatenate(layering), _LAYERING_USUAL))
-    far = max(CONE_FLOOR, CONE_MARGIN * margin * scale_of(np.concatenate(cone), _CONE_USUAL), near)
+    few = 1.0 / np.sqrt(max(len(data.lab), 1))
+    near = max(LAYERING_FLOOR, (1.0 + FEW_LAYERINGS * few) * scale_of(np.concatenate(layering), _LAYERING_USUAL))
+    far = max(
+        CONE_FLOOR, CONE_MARGIN * (1.0 + FEW_CONES * few) * scale_of(np.concatenate(cone), _CONE_USUAL), near
+    )
     return np.array([near, near, far, far])
 
 

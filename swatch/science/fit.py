@@ -22,6 +22,9 @@ OFFSET_SD = float(np.hypot(FIRING_SD, SESSION_SD))
 """A firing is mostly photographed in one session, so the two offsets are learnt as one."""
 
 BARE_NOISE, MAKER_NOISE = 0.72, 6.0
+MAKER_BIAS_SD = 4.0
+"""Makers' charts are off together (print, clay, kiln), and each colour by itself; the studio's own tiles tell."""
+
 THICKNESS_SD: FloatArray = np.array([0.2, 0.15, 0.3, 0.2, 0.25])
 """Scatter of ln thickness by method: unknown, brushed, sprayed, dipped, poured."""
 
@@ -92,6 +95,7 @@ class Problem:
     groups: tuple[Group, ...]
     firing_base: FloatArray
     firing_sd: FloatArray
+    offset_sd: FloatArray
     witness: FloatArray  # (w, 3): firing, shelf index or −1, cone
 
 
@@ -133,12 +137,11 @@ def offsets_of(problem: Problem, group: Group, z: FloatArray) -> FloatArray:
     """Offsets of colour (n, 3) of each reading's session (or firing) and of its two uppermost materials."""
     s = problem.layout.starts
     out = np.zeros((len(group.rows), 3))
-    for name, after, index, sd in (
-        ("offset", "firing_heat", group.offset, OFFSET_SD),
-        ("pair", "end", group.pair, PAIR_SD),
-    ):
+    offset = problem.offset_sd[:, None] * z[s["offset"] : s["firing_heat"]].reshape(-1, 3)
+    pair = PAIR_SD * z[s["pair"] : s["end"]].reshape(-1, 3)
+    for by_index, index in ((offset, group.offset), (pair, group.pair)):
         on = index >= 0
-        out[on] += sd * z[s[name] : s[after]].reshape(-1, 3)[index[on]]
+        out[on] += by_index[index[on]]
     return out
 
 
@@ -149,12 +152,14 @@ def design_of(problem: Problem, group: Group, slopes: Slopes) -> FloatArray:
     sd = np.zeros(n)
     on = group.firing >= 0
     sd[on] = problem.firing_sd[group.firing[on]]
+    off = np.zeros(n)
+    off[group.offset >= 0] = problem.offset_sd[group.offset[group.offset >= 0]]
     design: FloatArray = np.concatenate(
         [
             slopes.material.reshape(n, 3, layers * LATENTS),
             slopes.body,
             slopes.shared,
-            OFFSET_SD * eye,
+            off[:, None, None] * eye,
             slopes.heat[:, :, None] * sd[:, None, None],
             slopes.heat[:, :, None] * SHELF_HEAT_SD,
         ],

@@ -13,8 +13,10 @@ from swatch.science.calibration import Calibration, calibrate
 from swatch.science.card import Card, grid_corners
 from swatch.science.colour_math import FloatArray, de00_metric, delta_e_2000, lab_to_xyz
 from swatch.science.colour_shares import colour_shares, is_mottled
+from swatch.science.comparing import own_part
 from swatch.science.flat_field import Field, Sheet
 from swatch.science.locate import Place, place_from_corners
+from swatch.science.merging import ZoneGrid
 from swatch.science.patches import PatchLight, read_patches
 from swatch.science.picture import Picture, decode
 from swatch.science.sheet_reading import find_chart_on, zones_from_sheet
@@ -50,6 +52,7 @@ def measure(
     corners: Sequence[Point] | None = None,
     blank: Picture | None = None,
     report: Report = silent,
+    grids: dict[str, ZoneGrid] | None = None,
 ) -> PhotoRead:
     """Read the colours of zones in a photo that shows a reference card.
 
@@ -67,6 +70,8 @@ def measure(
         Outer corners of the outermost patches, patch 1 first, then round the card.
     blank : Picture, optional
         A blank sheet photographed in the same light from the same place.
+    grids : dict, optional
+        Filled with each zone's parts that are free of glare, by its name, for merging with other photos.
 
     Returns
     -------
@@ -132,6 +137,8 @@ def measure(
             unread.append(Notice("zone-all-glare", where=Where(photo=photo, zone=zone.zone)))
         else:
             reads.append(_zone_read(zone, light, fitted, doubts))
+            if grids is not None:
+                grids[zone.zone] = _grid(light, fitted)
     notices = (*judged.notices, *picture.notices, *(found.notices if found else ()), *unread)
     seen = found.seen if found else None
     return PhotoRead(photo, picture.size, judged.verdict, card_read, tuple(reads), notices, seen)
@@ -253,6 +260,8 @@ def _zone_read(zone: ZoneShape, light: ZoneLight, fitted: _Fitted, doubts: CardD
         noise=variation / np.sqrt(len(light.blocks)),
     )
     covariance, u95 = zone_covariance(doubts, zone_doubts, fitted.calibration, z, lab)
+    photo_alone = replace(doubts, patchiness=0.0), ZoneDoubts(0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
+    shared, _ = zone_covariance(*photo_alone, fitted.calibration, z, lab)
     return ZoneRead(
         zone=zone.zone,
         polygon=zone.polygon,
@@ -263,7 +272,16 @@ def _zone_read(zone: ZoneShape, light: ZoneLight, fitted: _Fitted, doubts: CardD
         used_share=light.used_share,
         warnings=gates.zone_warnings(light),
         colours=_colours(fitted.calibration.correction(light.sample / factor)),
+        own=covariance_of(own_part(covariance, shared)),
     )
+
+
+def _grid(light: ZoneLight, fitted: _Fitted) -> ZoneGrid:
+    factor = fitted.field.at(light.centre[None])[0]
+    lab = np.full((len(light.parts), 3), np.nan)
+    seen = np.isfinite(light.parts[:, 0])
+    lab[seen] = fitted.calibration.correction(light.parts[seen, :3] / factor)
+    return ZoneGrid(lab, light.parts[:, 3])
 
 
 def _colours(lab: FloatArray) -> tuple[ColourShare, ...]:

@@ -27,6 +27,9 @@ OWN_TILES, OWN_MATERIALS, RAW_ONLY, MAKERS_CHART = range(4)
 SAME_CONE = 0.75
 BEYOND_CONES = 2.0
 GAP_SD = 0.2
+UNSEEN_PAIR_SD = 2.5
+"""Offset of colour of two materials never seen touching: most pairs behave, some react to another colour."""
+
 NEAR = 0.25
 """Share of the way from the mode at which a draw is looked at; what it does there is scaled up.
 
@@ -166,7 +169,8 @@ class Spread:
     middle: State
     plain: State  # the middle, as roughly as the draws
     drawn: State
-    thickness: FloatArray  # (d, most layers) factors
+    thickness: FloatArray  # (d, most layers) standard, times NEAR
+    thickness_sd: FloatArray  # (m,) of ln thickness
     pair: np.ndarray
     pair_middle: FloatArray  # (pairs, 3)
     pair_drawn: FloatArray  # (d, pairs, 3)
@@ -180,8 +184,8 @@ def spread_at(fit_: StudioFit, cone: float, most_layers: int) -> Spread:
     m = len(fit_.kind)
     heat = np.sqrt(fit.FIRING_HEAT_SD**2 + fit.SHELF_HEAT_SD**2 + fit.WITHIN_HEAT_SD**2)
     cones = cone + NEAR * heat * _standard(random, (d,))
-    thickness = NEAR * fit_.thickness_sd[0] * _standard(random, (d, max(most_layers, 8)))
-    unseen = NEAR * fit.PAIR_SD * _standard(random, (d, 3))
+    thickness = NEAR * _standard(random, (d, max(most_layers, 8)))
+    unseen = NEAR * UNSEEN_PAIR_SD * _standard(random, (d, 3))
     astray = NEAR * _standard(random, (d, m, 2))
     start = fit_.layout.starts["pair"]
     middle = state_at(fit_, fit_.layout.latents(fit_.z[None]), np.array([cone]))
@@ -196,7 +200,8 @@ def spread_at(fit_: StudioFit, cone: float, most_layers: int) -> Spread:
         middle,
         middle.quick(),
         drawn,
-        np.exp(thickness).astype(np.float32),
+        thickness.astype(np.float32),
+        fit_.thickness_sd.astype(np.float32),
         pair_index(fit_.pairs, m),
         fit.PAIR_SD * fit_.z[start : start + 3 * pairs].reshape(pairs, 3),
         (fit.PAIR_SD * (pair_mode + NEAR * (fit_.pair_draws - pair_mode))).astype(np.float32),
@@ -234,7 +239,8 @@ def scatter_about(
     """Unscaled covariance (k, 3, 3) of the next tile about the plug-in colour."""
     k, layers = material.shape
     out = np.empty((k, 3, 3))
-    thick = coats.astype(np.float32)[None] * spread.thickness[:, None, :layers]
+    thick = np.exp(spread.thickness[:, None, :layers] * spread.thickness_sd[material])
+    thick *= coats.astype(np.float32)
     for at in range(0, k, _CHUNK):
         part = slice(at, at + _CHUNK)
         lab, shows = colours(spread.drawn, material[part], thick[:, part], wiped[part], body[part])

@@ -30,7 +30,7 @@ class Strays:
     log_s: FloatArray  # (m, d)
     inner: FloatArray  # (m, d)
     body: FloatArray  # (b, 8, d)
-    log_coats: FloatArray  # (layers, d)
+    log_coats: FloatArray  # (layers, d), to be times each material's own scatter
     pair: FloatArray  # (pairs, 3, d)
     unseen: FloatArray  # (3, d)
 
@@ -51,7 +51,7 @@ def strays_of(spread: Spread) -> Strays:
         from_middle(np.log(many.s), np.log(one.s)),
         from_middle(many.inner, one.inner),
         from_middle(many.body, one.body),
-        np.ascontiguousarray(np.log(spread.thickness).T),
+        np.ascontiguousarray(spread.thickness.T),
         from_middle(spread.pair_drawn, spread.pair_middle[None].astype(np.float32)),
         np.ascontiguousarray(spread.unseen.T),
     )
@@ -107,7 +107,7 @@ def _strayed(spread: Spread, strays: Strays, material: np.ndarray, coats: FloatA
             off += shows * np.where((pair >= 0)[:, None, None], known, strays.unseen)
             shows = shows * passed[j][:, None, None]
         off += (through * by_ratio[:, None]) @ moved
-        thicker = strays.log_s[material[:, j]] + strays.log_coats[j]
+        thicker = strays.log_s[material[:, j]] + spread.thickness_sd[material[:, j], None] * strays.log_coats[j]
         off += (through @ by_power[:, :, None]) * thicker[:, None]
         through = through * by_below[:, None]
     off += (through.reshape(3 * k, 8) @ strays.body[body]).reshape(k, 3, -1)

@@ -10,7 +10,7 @@ from swatch.science import fit, heatlog, priors
 from swatch.science.fit import Group, Layout, Problem
 from swatch.science.layered import Stack
 from swatch.science.optics import FloatArray
-from swatch.science.studio_data import MAKER, RAW, StudioData, layers_of, merge_repeats, raw_colours
+from swatch.science.studio_data import FIRED, MAKER, RAW, StudioData, layers_of, merge_repeats, raw_colours
 
 
 @dataclass(frozen=True)
@@ -34,6 +34,15 @@ def usable(data: StudioData) -> np.ndarray:
     """Which readings the fit can learn from (n,): fired, on a known body, with known layers."""
     fired = data.stage != RAW
     return np.asarray(fired & (data.body >= 0) & np.isfinite(data.lab).all(axis=1))
+
+
+def charts_on_usual_body(data: StudioData) -> StudioData:
+    """Makers' charts that name no body as if on the body the studio uses most."""
+    own = data.body[(data.stage == FIRED) & (data.body >= 0)]
+    nameless = (data.stage == MAKER) & (data.body < 0)
+    if not len(own) or not nameless.any():
+        return data
+    return data.with_readings({"body": np.where(nameless, np.bincount(own).argmax(), data.body)})
 
 
 def with_bare_bodies(data: StudioData) -> StudioData:
@@ -74,8 +83,12 @@ def usual_measuring(data: StudioData) -> FloatArray:
     return np.asarray(vectors @ np.diag(np.maximum(values, 0.01)) @ vectors.T)
 
 
-def set_up(data: StudioData) -> SetUp:
-    """Sort a studio's readings into groups of one number of layers, with their noise and their indices."""
+def set_up(data: StudioData, maker_noise: float = fit.MAKER_NOISE) -> SetUp:
+    """Sort a studio's readings into groups of one number of layers, with their noise and their indices.
+
+    ``maker_noise`` is the scatter of a maker's chart about its own bias, in CIELAB units.
+    """
+    data = charts_on_usual_body(data)
     raw = raw_colours(data)
     rows_used = np.flatnonzero(usable(data))
     merged, first = merge_repeats(data.only(rows_used))
@@ -88,14 +101,14 @@ def set_up(data: StudioData) -> SetUp:
     layers = layers_of(kept.material)
     pairs, pair_of = _pairs(kept.material, layers)
     shelf_of, shelves = _shelves(kept, named)
-    offset_of, offset_noise, offsets = _offsets(kept)
+    offset_of, offset_noise, offset_sd = _offsets(kept)
     groups, bases = [], []
     for count in np.unique(layers):
         rows = np.flatnonzero(layers == count)
         material = kept.material[rows, :count]
         stack = Stack(material, kept.coats[rows, :count], kept.wiped[rows, :count].astype(bool), kept.body[rows])
         top = material[:, -1] if count else np.full(len(rows), -1)
-        noise = fit.kind_noise(kept.kind, top) + np.where(kept.stage[rows] == MAKER, fit.MAKER_NOISE**2, 0.0)
+        noise = fit.kind_noise(kept.kind, top) + np.where(kept.stage[rows] == MAKER, maker_noise**2, 0.0)
         noise = noise + offset_noise[rows]
         unnamed = np.where(
             np.isnan(asked[rows]), fit.UNKNOWN_HEAT_SD, np.hypot(fit.FIRING_HEAT_SD, fit.SHELF_HEAT_SD)
@@ -119,8 +132,8 @@ def set_up(data: StudioData) -> SetUp:
             )
         )
         bases.append(np.where(np.isnan(asked[rows]), middle_cone(asked), asked[rows]))
-    layout = Layout(len(kept.kind), kept.bodies, len(pairs), len(base), len(shelves), offsets)
-    problem = Problem(beliefs, layout, tuple(groups), base, base_sd, _witness(kept, shelves))
+    layout = Layout(len(kept.kind), kept.bodies, len(pairs), len(base), len(shelves), len(offset_sd))
+    problem = Problem(beliefs, layout, tuple(groups), base, base_sd, offset_sd, _witness(kept, shelves))
     return SetUp(kept, origin, problem, tuple(bases), pairs, raw)
 
 
@@ -171,18 +184,24 @@ def _shelves(data: StudioData, firing: np.ndarray) -> tuple[np.ndarray, np.ndarr
     return out, found.reshape(-1, 2)
 
 
-def _offsets(data: StudioData) -> tuple[np.ndarray, FloatArray, int]:
-    """Each reading's offset of colour (of its session, else its firing), what noise is left, and their number."""
+def _offsets(data: StudioData) -> tuple[np.ndarray, FloatArray, FloatArray]:
+    """Each reading's offset of colour (of its session, else its firing), what noise is left, and their sizes.
+
+    All of makers' charts share one offset.
+    """
     keys = np.where(data.session >= 0, 2 * data.session, np.where(data.firing >= 0, 2 * data.firing + 1, -1))
+    charts = 1 + keys.max(initial=0)
+    keys = np.where(data.stage == MAKER, charts, keys)
     found, index = np.unique(keys, return_inverse=True)
     index = index.ravel() - int((found == -1).any())
     noise = np.zeros(len(keys))
     noise[keys < 0] = fit.OFFSET_SD**2
-    for one in np.unique(index[index >= 0]):
+    for one in np.unique(index[(index >= 0) & (keys != charts)]):
         here = index == one
         if len(np.unique(data.firing[here])) > 1:
             noise[here] = fit.FIRING_SD**2
-    return index, noise, int(index.max(initial=-1)) + 1
+    sizes = np.where(found[found >= 0] == charts, fit.MAKER_BIAS_SD, fit.OFFSET_SD)
+    return index, noise, sizes
 
 
 def _witness(data: StudioData, shelves: np.ndarray) -> FloatArray:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, fields, replace
 
 import numpy as np
 
-from swatch.science import calibrating, fit, predicting, priors, solving
+from swatch.science import calibrating, predicting, priors, scatter, solving
 from swatch.science.fit import Layout
 from swatch.science.layered import Latents
 from swatch.science.optics import FloatArray
@@ -14,13 +14,13 @@ from swatch.science.predicting import Predicted
 from swatch.science.priors import Beliefs
 from swatch.science.setting_up import SetUp, middle_cone, set_up, usual_measuring
 from swatch.science.solving import Mode
-from swatch.science.studio_data import StudioData
+from swatch.science.studio_data import FIRED, MAKER, StudioData
 from swatch.terms.report import Report
 
 __all__ = ["Predicted", "StudioData", "StudioFit", "fit_studio"]
 
 DRAWS = 64
-LEARNING_FORM = 2
+LEARNING_FORM = 3
 """Raised whenever the same tiles would be learnt otherwise than before, so that kept fits are not mixed up."""
 _SEED = 20_060_601
 
@@ -58,7 +58,9 @@ class StudioFit:
     measuring: FloatArray
     """(3, 3) usual covariance of measuring in this studio."""
     thickness_sd: FloatArray
-    """(1,) usual scatter of ln thickness in this studio."""
+    """(m,) scatter of ln thickness of each material, as it is put on in this studio."""
+    method_sd: FloatArray
+    """(5,) scatter of ln thickness by method, learnt from the tiles."""
     scale: FloatArray = field(default_factory=lambda: np.array([1.1, 1.15, 1.35, 1.35]))
     """(4,) factor on the standard deviations by novelty, so that d² ≤ 7.815 holds for 95 % of new tiles."""
     beliefs: Beliefs = field(init=False, repr=False)
@@ -141,6 +143,11 @@ def fit_once(data: StudioData, report: Report, start: StudioFit | None = None) -
     if first is not None and not solving.nearer(ready.problem, ready.bases, first):
         first = None
     mode = solving.find_mode(ready.problem, ready.bases, report, first, len(ready.kept.lab))
+    charts = ready.kept.stage == MAKER
+    if charts.any():
+        noise = scatter.learnt_chart_noise(ready.problem, mode, charts)
+        ready = set_up(data, noise)
+        mode = solving.find_mode(ready.problem, ready.bases, report, mode.z, len(ready.kept.lab))
     return finish(data, ready, mode)
 
 
@@ -176,7 +183,9 @@ def finish(data: StudioData, ready: SetUp, mode: Mode) -> StudioFit:
     asked = kept.cones_asked()
     layout = problem.layout
     sizes = (layout.materials, layout.bodies, layout.pairs, layout.firings, layout.shelves, layout.offsets)
-    usual = float(np.median(fit.THICKNESS_SD[kept.method])) if len(kept.method) else float(fit.THICKNESS_SD[0])
+    method_sd = scatter.learnt_by_method(problem, mode, kept.method)
+    laid = kept.stage == FIRED
+    material_sd = scatter.scatter_of_materials(kept.material[laid], kept.method[laid], method_sd, layout.materials)
     return StudioFit(
         kind=np.asarray(kept.kind),
         raw_lab=ready.raw,
@@ -197,5 +206,6 @@ def finish(data: StudioData, ready: SetUp, mode: Mode) -> StudioFit:
         tile_residual=mode.residual,
         tile_distance=mode.distance,
         measuring=usual_measuring(data),
-        thickness_sd=np.array([usual]),
+        thickness_sd=material_sd,
+        method_sd=method_sd,
     )

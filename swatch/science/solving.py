@@ -43,6 +43,8 @@ class Mode:
     pair_cross: FloatArray
     residual: FloatArray
     distance: FloatArray
+    seen: Seen
+    """Colours of the groups at the mode, with their derivatives."""
 
 
 def find_mode(
@@ -93,7 +95,7 @@ def find_mode(
         residual[g.rows] = g.lab - lab
         distance[g.rows] = _squares(w, g.lab - lab)
     root = np.linalg.cholesky(normal.square)
-    return Mode(z, root, normal.pair_root, normal.pair_cross, residual, distance)
+    return Mode(z, root, normal.pair_root, normal.pair_cross, residual, distance, now)
 
 
 def nearer(problem: Problem, bases: tuple[FloatArray, ...], start: FloatArray) -> bool:

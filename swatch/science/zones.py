@@ -39,6 +39,7 @@ class ZoneLight:
     ``used_share`` is what of the zone's central part is free of glare; ``glare_share`` what shone there and
     ``lingering`` what still seems to, as a difference of z within it;
     ``sample`` (m, 3) is z of pixels spread over all that is free of glare, their grain smoothed;
+    ``parts`` (64, 4): z of what does not glare on an 8 × 8 grid, NaN where nothing is, and its share of the zone;
     ``high_share`` and ``low_share`` what was near either end of the scale where it was averaged.
     """
 
@@ -51,6 +52,7 @@ class ZoneLight:
     low_share: float
     centre: FloatArray
     sample: FloatArray = field(default_factory=lambda: np.empty((0, 3)))
+    parts: FloatArray = field(default_factory=lambda: np.empty((0, 4)))
 
 
 def straight_levels(picture: Picture, curve: GreyCurve) -> FloatArray:
@@ -106,6 +108,7 @@ def read_zone(picture: Picture, polygon: FloatArray, straight: FloatArray) -> Zo
         low_share=float((lowest(eight) <= NEAR_BOTTOM).mean()),
         centre=centre,
         sample=_sample(smooth, away if enough else inside, straight),
+        parts=_parts(z_all, inside & ~glare, total),
     )
 
 
@@ -189,6 +192,17 @@ def _sample(smooth: NDArray[Any], where: NDArray[np.bool_], straight: FloatArray
     levels = smooth[where]
     levels = levels[:: max(1, len(levels) // _SAMPLED)]
     return np.stack([straight[c][levels[:, c]] for c in range(3)], axis=1)
+
+
+def _parts(z_all: FloatArray, where: NDArray[np.bool_], total: int) -> FloatArray:
+    rows, columns = np.nonzero(where)
+    block = (rows * _BLOCKS // where.shape[0]) * _BLOCKS + columns * _BLOCKS // where.shape[1]
+    count = np.bincount(block, minlength=_BLOCKS**2)
+    z = z_all[where]
+    sums = np.stack([np.bincount(block, z[:, c], minlength=_BLOCKS**2) for c in range(3)], axis=1)
+    enough = count >= max(4, 0.1 * where.size / _BLOCKS**2)
+    mean = np.where(enough[:, None], sums / np.maximum(count, 1)[:, None], np.nan)
+    return np.column_stack([mean, np.where(enough, count / total, 0.0)])
 
 
 def _trimmed_mean(z: FloatArray) -> FloatArray:

@@ -139,7 +139,7 @@ def figures(place: QRect, n_cones: int) -> list[int]:
     """Left edges of the columns right of the bench, and the right end."""
     start = place.left() + NAME + bench_width(n_cones)
     wide = max(place.right() - start, 380)
-    return [start, start + wide * 24 // 100, start + wide * 57 // 100, start + wide * 86 // 100, start + wide]
+    return [start, start + wide * 24 // 100, start + wide * 57 // 100, start + wide * 84 // 100, start + wide]
 
 
 class MaterialHead(Painted):

@@ -9,7 +9,6 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QCheckBox, QWidget
 
-from swatch.desk.fired import fired_colours
 from swatch.desk.opening import OpenStudio
 from swatch.desk.tiles import Filters, Order, Tiles
 from swatch.screens.components.swatch_grid import SwatchGrid
@@ -195,7 +194,7 @@ class TilesScreen(Place):
 
     def _chosen_changed(self) -> None:
         tile = self._tiles.chosen
-        self.detail.show_tile(tile, fired_colours(self._studio.evidence))
+        self.detail.show_tile(tile, self._studio.fired)
         if tile is not None:
             self._frame(tile.tile)
         self.headed.emit()

@@ -78,6 +78,7 @@ class ZoneRead:
     """The colour of one zone. ``covariance`` is scaled so that d² ≤ 7.815 holds for 95 % of zones.
 
     ``colours`` are three to five where the zone is mottled (a breaking glaze), largest share first; else none.
+    ``own`` is the part of the covariance that other zones of the same photo do not share.
     """
 
     zone: str
@@ -89,12 +90,31 @@ class ZoneRead:
     used_share: float
     warnings: tuple[Notice, ...] = ()
     colours: tuple[ColourShare, ...] = ()
+    own: Covariance | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """The difference of two zones of one photo, the first minus the second, with its own smaller doubt.
+
+    ``told_apart``: whether it is larger than chance allows in 95 of 100 cases. ``u95_de00`` is the doubt of the
+    difference, ``de00_95`` the range of its size.
+    """
+
+    zones: tuple[str, str]
+    difference: Lab
+    covariance: Covariance
+    de00: float
+    de00_95: tuple[float, float]
+    u95_de00: float
+    told_apart: bool
 
 
 @dataclass(frozen=True, slots=True)
 class PhotoRead:
     """One measuring of one photo. A refused photo has no zones; its warnings say why.
 
+    ``comparisons`` are the pairs of zones that were asked for.
     ``sheet`` is the photo sheet, where no zones were given and it was seen: then each zone is named by its slot.
     """
 
@@ -105,3 +125,14 @@ class PhotoRead:
     zones: tuple[ZoneRead, ...]
     warnings: tuple[Notice, ...] = ()
     sheet: SheetSeen | None = None
+    comparisons: tuple[Comparison, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class MergedRead:
+    """Zones read from several photos of one layout together, so that glare in one is filled from another."""
+
+    photos: tuple[str, ...]
+    zones: tuple[ZoneRead, ...]
+    warnings: tuple[Notice, ...] = ()
+    comparisons: tuple[Comparison, ...] = ()

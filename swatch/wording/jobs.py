@@ -15,6 +15,8 @@ _DOING = {
     "trust": _("Checking how far predictions can be trusted"),
     "keep": _("Keeping readings"),
     "import": _("Bringing files in"),
+    "undo": _("Undo"),
+    "redo": _("Redo"),
     "backup": _("Copying the studio"),
     "restore": _("Bringing the studio back"),
 }

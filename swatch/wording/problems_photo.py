@@ -43,6 +43,10 @@ PROBLEMS: dict[str, tuple[str, str]] = {
         _("This DNG is damaged, or keeps its light in a way that cannot be read here."),
         _("Copy it again, or bring the JPEG or HEIC that the phone made beside it."),
     ),
+    "compare-zone-missing": (
+        _("No zone {zone} was read in this photo, so it cannot be compared."),
+        _("Name two zones of one photo, as the table of zones has them: --compare A1,A2."),
+    ),
     "card-needs-corners": (
         _("The card {card} cannot be found by itself; only the 24-patch chart can."),
         _("Give its four corners: outer corners of the outermost patches, from the first patch round the card."),
@@ -159,6 +163,14 @@ NOTICES: dict[str, tuple[str, str]] = {
     "zone-all-glare": (
         _("This zone mirrors a light nearly everywhere and was left out."),
         _("Turn the tile or move the lamp so that nothing mirrors in it; light from 45° is best."),
+    ),
+    "merge-camera-moved": (
+        _("The card lies elsewhere in one of these photos, so one outline does not fit all of them."),
+        _("Move only the lamp between the photos, not the camera; or use the photo sheet, which finds the tiles."),
+    ),
+    "merge-one-photo": (
+        _("Zone {zone} could be read in one of the photos only, so nothing was merged there."),
+        _("Photograph once more with the lamp elsewhere."),
     ),
     "zone-outside": (
         _("This zone lies outside the photo, or is too small to be read, and was left out."),

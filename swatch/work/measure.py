@@ -3,19 +3,24 @@
 from __future__ import annotations
 
 import os
-from dataclasses import dataclass
+from collections.abc import Sequence
+from contextlib import nullcontext
+from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from swatch.formats.keyword_text import read_card
 from swatch.formats.zones_file import read_zones
 from swatch.resources import resource
-from swatch.terms.measured import CardTable, PhotoRead, Point, ZoneShape
-from swatch.terms.problems import StudioProblem, Where
+from swatch.terms.measured import CardTable, MergedRead, PhotoRead, Point, Verdict, ZoneShape
+from swatch.terms.problems import Notice, StudioProblem, Where
 from swatch.terms.problems.work import file_not_written
 from swatch.terms.report import Report, silent
 from swatch.work.files import read_file, write_file
 from swatch.work.workers import Workers
+
+if TYPE_CHECKING:
+    from swatch.science.merging import ZoneGrid
 
 LARGEST_PHOTO_BYTES = 400 << 20
 """A 16-bit TIFF of 60 megapixels is 360 MB."""
@@ -32,14 +37,17 @@ class MeasureRequest:
     zones: str | None = None
     blank: str | None = None
     overlay: str | None = None
+    compare: tuple[tuple[str, str], ...] = ()
+    merge: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Measured:
-    """The photos that were read, in the order asked, and why the others were not."""
+    """The photos that were read, in the order asked, and why the others were not; and all of them as one."""
 
     photos: tuple[PhotoRead, ...]
     problems: tuple[StudioProblem, ...]
+    merged: MergedRead | None = None
 
 
 def card_of(name: str) -> CardTable:
@@ -65,11 +73,11 @@ def measure_photos(request: MeasureRequest, report: Report = silent, workers: Wo
     if request.overlay is not None:
         _refuse_original(request)
     asked = [measure_job_request(photo, card, zones, request) for photo in request.photos]
-    if workers is not None:
-        answers = workers.run_all("measure", asked, report, "photos")
-    else:
-        with Workers(min(len(asked), os.cpu_count() or 1) or 1) as own:
-            answers = own.run_all("measure", asked, report, "photos")
+    with nullcontext(workers) if workers else Workers(_processes(request)) as hands:
+        if request.merge:
+            answers, merged = hands.run("measure together", {"photos": asked}, report)
+        else:
+            answers, merged = hands.run_all("measure", asked, report, "photos"), None
     return Measured(
         tuple(answer for answer in answers if isinstance(answer, PhotoRead)),
         tuple(
@@ -77,6 +85,7 @@ def measure_photos(request: MeasureRequest, report: Report = silent, workers: Wo
             for photo, answer in zip(request.photos, answers, strict=True)
             if isinstance(answer, StudioProblem)
         ),
+        merged,
     )
 
 
@@ -86,6 +95,10 @@ def _refuse_original(request: MeasureRequest) -> None:
     for given in (*request.photos, request.blank, request.zones, request.card):
         if given is not None and os.path.exists(given) and os.path.exists(out) and os.path.samefile(given, out):
             raise file_not_written("it would be written over a file that is read").at(Where(file=out))
+
+
+def _processes(request: MeasureRequest) -> int:
+    return 1 if request.merge else max(1, min(len(request.photos), os.cpu_count() or 1))
 
 
 def measure_job_request(
@@ -99,11 +112,12 @@ def measure_job_request(
         "corners": request.corners,
         "blank": request.blank,
         "overlay": request.overlay,
+        "compare": request.compare,
     }
 
 
-def measure_one(asked: dict[str, Any], report: Report) -> PhotoRead:
-    """Read one photo (the worker's job)."""
+def measure_one(asked: dict[str, Any], report: Report, grids: dict[str, ZoneGrid] | None = None) -> PhotoRead:
+    """Read one photo (the worker's job); `grids` is filled as `measure` says."""
     import numpy as np
 
     from swatch.science.card import Card
@@ -122,13 +136,29 @@ def measure_one(asked: dict[str, Any], report: Report) -> PhotoRead:
         photo=asked["photo"],
         corners=asked["corners"],
         blank=blank,
+        grids=grids,
     )
     report(2, 3, "reading")
+    if asked.get("compare"):
+        read = with_comparisons(read, asked["compare"])
     if asked["overlay"]:
         from swatch.work.overlay import write_overlay
 
         write_overlay(picture, read, Path(asked["overlay"]))
     return read
+
+
+def with_comparisons(read: PhotoRead, pairs: Sequence[tuple[str, str]]) -> PhotoRead:
+    """Add the comparisons asked for; a zone that was not read is told in the photo's warnings."""
+    from swatch.science.comparing import compare
+
+    found, missing = [], []
+    for one, other in pairs if read.verdict is not Verdict.REFUSED else ():
+        try:
+            found.append(compare(read, one, other))
+        except StudioProblem as problem:
+            missing.append(Notice(problem.code, problem.facts, problem.where))
+    return replace(read, comparisons=tuple(found), warnings=(*read.warnings, *missing))
 
 
 def preview_one(asked: dict[str, Any], report: Report) -> str:

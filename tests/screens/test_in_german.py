@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib.util
+from functools import cache
 
 import pytest
 from PySide6.QtCore import QTranslator
@@ -31,12 +32,17 @@ def german_shop(german, small_shop):
     return small_shop
 
 
-def _english() -> set[str]:
+@cache
+def _sentences() -> frozenset[str]:
     spec = importlib.util.spec_from_file_location("renew", resource("languages", "renew.py"))
     renewing = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(renewing)
     whole = {message.id for message in renewing.sentences_of_program() if isinstance(message.id, str)}
-    return {text for text in whole if text and "{" not in text and say(text) != text}
+    return frozenset(text for text in whole if text and "{" not in text)
+
+
+def _english() -> set[str]:
+    return {text for text in _sentences() if say(text) != text}
 
 
 def _shown(window: QWidget) -> set[str]:

@@ -72,7 +72,8 @@ def test_twelve_step_tiles_take_at_most_sixty_taps_and_nothing_typed(workspace):
         press(workspace, screen.shelf.jars["Amber" if n % 2 else "Moss"])
         press(workspace, screen.shelf.step)
     workspace.qtbot.waitUntil(lambda: len(measuring.photo.keepable()) == 36, timeout=10_000)
-    press(workspace, screen.keep)
+    with workspace.qtbot.waitSignal(measuring.kept, timeout=10_000):
+        press(workspace, screen.keep)
     assert workspace.taps <= 60
     kept = [r for r in workspace.desks.studio.evidence.readings if r.session]
     assert len(kept) == 36

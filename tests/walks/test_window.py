@@ -169,7 +169,8 @@ def test_photos_dropped_to_readings_kept_and_taken_back(at_demo, tmp_path):
     at_demo.drop(photo)
     at_demo.wait(lambda: window.now.keep.isEnabled())
     assert "12" in window.now.keep.text()
-    at_demo.press(window.now.keep)
+    with at_demo.qtbot.waitSignal(desks.measuring.kept, timeout=LONG):
+        at_demo.press(window.now.keep)
     assert at_demo.steps <= 3
     session = {reading.session for reading in desks.studio.evidence.readings}
     assert any("again" in (name or "") for name in session)
@@ -206,7 +207,8 @@ def test_a_photo_without_zones_is_outlined_and_written_down_by_hand(at_demo, tmp
     at_demo.press(window.header.undo)
     assert screen.form.layers.text() == "Skimveil*2"
     at_demo.wait(lambda: screen.keep.isEnabled())
-    at_demo.press(screen.keep)
+    with at_demo.qtbot.waitSignal(measuring.kept, timeout=LONG):
+        at_demo.press(screen.keep)
     kept = [r for r in desks.studio.evidence.readings if r.tile == entry.tile]
     assert [(r.layers[0].material, r.layers[0].coats) for r in kept] == [("Skimveil", 2.0)]
 

@@ -45,6 +45,11 @@ def photo_raw_unread() -> StudioProblem:
     return StudioProblem("photo-raw-unread")
 
 
+def compare_zone_missing(zone: str) -> StudioProblem:
+    """A zone to be compared was not read in this photo."""
+    return StudioProblem("compare-zone-missing", zone=zone)
+
+
 def card_needs_corners(card: str) -> StudioProblem:
     """Only the 24-patch chart is found by itself; any other card needs its corners."""
     return StudioProblem("card-needs-corners", card=card)
