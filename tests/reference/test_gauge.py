@@ -2,8 +2,8 @@
 
 The readings are its appendix's ten parts by three appraisers, three trials each; the answers its tables A 4 and
 A 5: repeatability 0.199933, reproducibility 0.226838, both 0.302373, parts 1.042327, total 1.085; the
-appraiser-by-part effect has F 0.434 and is pooled. Readings from memory; the answers agree with a public copy of the
-tables.
+appraiser-by-part effect has F 0.434 and is pooled. Readings from memory; the answers agree with a public copy of
+the tables.
 """
 
 import numpy as np
