@@ -31,7 +31,8 @@ PROBLEMS: dict[str, tuple[str, str]] = {
         _("No layering of the materials in stock is allowed by these limits."),
         _(
             "Allow more materials or another region, or mark what is on the shelf as in stock. Inside, lip and "
-            "outside need a glaze on top whose label speaks of food at this cone."
+            "outside need a glaze on top whose label speaks of food at this cone, and nothing beneath whose label "
+            "says no."
         ),
     ),
     "too-many-layerings": (

@@ -91,9 +91,10 @@ def match_from(known: Learnt, request: MatchRequest, report: Report = silent) ->
 def space_of(known: Learnt, request: MatchRequest) -> Space:
     """Which layerings the stock and the regions allow.
 
-    A region that touches food or mouth needs a glaze on top whose maker's label says so at that cone; that is
-    the least that is asked, and never a proof.
+    A region that touches food or mouth needs a glaze on top whose maker's label says so at that cone, and nothing
+    in it, however far down, whose label says no; that is the least that is asked, and never a proof.
     """
+    touches_food = any(region in FOOD_REGIONS for region in request.regions)
     must = [check_material(known, name) for name in request.must_use]
     out = {check_material(known, name) for name in request.leave_out}
     stock = known.arrays.stock
@@ -104,12 +105,13 @@ def space_of(known: Learnt, request: MatchRequest) -> Space:
             and one.left_g != 0
             and i not in out
             and bool(answerable[i])
+            and not (touches_food and one.food_label is False)
             for i, one in enumerate(stock)
         ],
         dtype=bool,
     )
     top = np.ones(len(stock), dtype=bool)
-    if any(region in FOOD_REGIONS for region in request.regions):
+    if touches_food:
         top = np.array([_may_touch_food(one, request) for one in stock], dtype=bool)
     return Space(
         allowed,

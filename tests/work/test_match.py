@@ -136,3 +136,50 @@ def test_too_little_for_the_pieces_planned_is_said_on_the_row(known):
     said = [one for one in answer.suggestions if one.pieces_possible]
     assert said
     assert all(one.prediction.cautions[0].code == "enough-for" for one in said)
+
+
+ON_FOOD = {"bare-body-food", "bare-underglaze", "label-not-for-food", "label-silent", "label-other-cone"}
+ON_FOOD |= {"label-alone-only", "label-needs-test"}
+
+
+@settings(max_examples=8, deadline=None)
+@given(data=st.data())
+def test_no_answer_where_food_touches_ends_in_what_no_label_speaks_for(known, data):
+    """Whole answers, whatever kinds and labels the jars have and whatever must be in them."""
+    stock = tuple(
+        replace(
+            one,
+            kind=data.draw(st.sampled_from((*Kind, None))),
+            food_label=data.draw(st.sampled_from((True, True, False, None))),
+        )
+        for one in known.arrays.stock
+    )
+    other = replace(known, arrays=replace(known.arrays, stock=stock))
+    by_name = {fold_name(one.name): one for one in stock}
+    regions = tuple(data.draw(st.sets(st.sampled_from(["inside", "lip", "outside", "foot"]), min_size=1)))
+    asked = {"must_use": (data.draw(st.sampled_from(stock)).name,)} if data.draw(st.booleans()) else {}
+    try:
+        answer = match_from(other, request(other, regions=regions, max_layers=2, max_coats=3, **asked))
+    except StudioProblem as problem:
+        if problem.code != "nothing-to-search":
+            raise
+        return
+    for one in answer.suggestions:
+        assert ON_FOOD & {notice.code for notice in one.prediction.cautions}
+        if regions == ("foot",):
+            continue
+        used = [by_name[name] for name in names_in(one)]
+        assert used[-1].kind in (Kind.GLAZE, Kind.CLEAR)
+        assert used[-1].food_label is True
+        assert not one.prediction.question.layers[-1].wiped
+        assert not any(material.food_label is False for material in used)
+
+
+def test_what_a_label_forbids_is_offered_where_nothing_touches_food(known):
+    refused = {fold_name(one.name) for one in known.arrays.stock if one.food_label is False}
+    assert refused
+    foot = match_from(known, request(known, regions=("foot",), top=40, must_use=(sorted(refused)[0],)))
+    assert foot.suggestions
+    with pytest.raises(StudioProblem) as told:
+        match_from(known, request(known, regions=("inside",), must_use=(sorted(refused)[0],)))
+    assert told.value.code == "nothing-to-search"
