@@ -40,7 +40,7 @@ def sets_of(distance: FloatArray, size: int, held_back: int = 0) -> tuple[list[l
     """Sort pieces into sets whose members differ least from each other.
 
     Starts from a cheap sorting (for pairs, the best assignment of each to another one) and swaps two pieces of
-    different sets as long as that helps. A better sorting may exist; for pairs `least_bound` says by how much at most.
+    different sets as long as that helps. A better one may exist; for pairs `least_bound` says by how much at most.
 
     Parameters
     ----------
@@ -88,7 +88,7 @@ def _lonely_last(d: FloatArray) -> np.ndarray:
 
 
 def _paired_off(d: FloatArray, sets: int) -> np.ndarray:
-    """Pairs from the cycles of the best assignment of each piece to another one; what is odd is paired greedily."""
+    """Pairs from the cycles of the best assignment of each piece to another one; odd ones are paired greedily."""
     n = len(d)
     group = np.full(n, sets)
     chosen = np.sort(_lonely_last(d)[: 2 * sets])
@@ -145,7 +145,7 @@ def _in_a_row(d: FloatArray, sets: int, size: int) -> np.ndarray:
 
 
 def _swapped(d: FloatArray, group: np.ndarray, sets: int) -> np.ndarray:
-    """Swap two pieces of different sets while the sum of distances within sets falls; those kept out cost nothing."""
+    """Swap two pieces of different sets while the distances within sets fall; those kept out cost nothing."""
     group = group.copy()
     rows = np.arange(len(d))
     member = np.zeros((len(d), sets + 1))

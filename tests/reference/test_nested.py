@@ -1,7 +1,7 @@
 """Nested variance components against Snedecor & Cochran, Statistical Methods (1967), p. 286.
 
-Calcium in turnip greens: four plants, three leaves of each, two determinations of each leaf. Sums of squares 7.560346,
-2.630200, 0.079850; components 0.365223, 0.161060, 0.006654, as in a public copy of the analysis.
+Calcium in turnip greens: four plants, three leaves of each, two determinations of each leaf. Sums of squares
+7.560346, 2.630200, 0.079850; components 0.365223, 0.161060, 0.006654, as in a public copy of the analysis.
 """
 
 import numpy as np
