@@ -8,36 +8,50 @@ from collections.abc import Sequence
 from swatch.library.file import RecordsFile
 from swatch.library.fire_events import Fired
 from swatch.library.materials import Tally
-from swatch.library.names import Names, add_row, row_of, set_fields
-from swatch.library.ware_rows import WareRow
-from swatch.library.wares import put_rows, region_of
+from swatch.library.names import Names, add_row, region_of, row_of, set_fields
+from swatch.library.unused import drop_unused
+from swatch.library.ware_rows import WareRow, with_lines
+from swatch.library.wares import put_rows
 from swatch.library.words import clean_or_none, cone_text, named
 from swatch.terms.editions import Counts, EditionRegion, PieceReading, Weighing
 from swatch.terms.layering import fold_name
+from swatch.terms.problems.base import Where
 from swatch.terms.problems.studio import rows_differ
 
 
-def put_editions(file: RecordsFile, values: Sequence[EditionRegion], given: frozenset[str]) -> Counts:
-    """Add regions of editions, or bring known ones up to date; edition and region are the key."""
+def put_editions(
+    file: RecordsFile, values: Sequence[EditionRegion], given: frozenset[str], lines: Sequence[int] = ()
+) -> Counts:
+    """Add regions of editions, or bring known ones up to date; edition and region are the key.
+
+    ``lines`` has the row of the file each stands in, where they come from one: problems are placed there.
+    """
     with file.change("bring-in-editions") as sql:
         names, tally = Names(sql), Tally()
-        groups: dict[str, list[EditionRegion]] = {}
-        for value in values:
-            groups.setdefault(fold_name(value.edition), []).append(value)
+        groups: dict[str, list[tuple[EditionRegion, int | None]]] = {}
+        for value, line in with_lines(values, lines):
+            groups.setdefault(fold_name(value.edition), []).append((value, line))
         for group in groups.values():
             changed = _put_edition(names, group, given)
-            for value in group:
+            for value, _ in group:
                 new, touched = _put_region(names, value, given)
                 tally.count(new, touched or changed)
+        drop_unused(names)
         file.facts["n"] = tally.touched
     return tally.counts()
 
 
-def put_pieces(file: RecordsFile, values: Sequence[PieceReading], given: frozenset[str]) -> Counts:
-    """Add readings of pieces, or bring known ones up to date; edition, piece, region and reading are the key."""
+def put_pieces(
+    file: RecordsFile, values: Sequence[PieceReading], given: frozenset[str], lines: Sequence[int] = ()
+) -> Counts:
+    """Add readings of pieces, or bring known ones up to date; edition, piece, region and reading are the key.
+
+    ``lines`` as in `put_editions`.
+    """
+    rows = [_row_of_piece(value, given, line) for value, line in with_lines(values, lines)]
     with file.change("bring-in-pieces") as sql:
         tally = Tally()
-        for outcome in put_rows(Names(sql), [_row_of_piece(value, given) for value in values]):
+        for outcome in put_rows(Names(sql), rows):
             tally.count(outcome.new, outcome.changed)
         file.facts["n"] = tally.touched
     return tally.counts()
@@ -53,8 +67,9 @@ def put_weighings(file: RecordsFile, values: Sequence[Weighing], given: frozense
     return tally.counts()
 
 
-def _put_edition(names: Names, values: Sequence[EditionRegion], given: frozenset[str]) -> bool:
+def _put_edition(names: Names, group: Sequence[tuple[EditionRegion, int | None]], given: frozenset[str]) -> bool:
     """Write what the rows of one edition say of it as a whole."""
+    values = [value for value, _ in group]
     _, folded = named(values[0].edition, "edition")
     new = names.find("edition", folded) is None
     row = names.of("edition", values[0].edition)
@@ -62,16 +77,20 @@ def _put_edition(names: Names, values: Sequence[EditionRegion], given: frozenset
     for field in ("planned", "yield_share", "body", "cone"):
         if not new and field not in given:
             continue
-        stated = [getattr(value, field) for value in values if getattr(value, field) is not None]
-        for each in stated[1:]:
-            if each != stated[0] and not (field == "body" and fold_name(each) == fold_name(stated[0])):
-                raise rows_differ(values[0].edition, field, str(stated[0]), str(each))
-        value = stated[0] if stated else None
+        stated = [(getattr(value, field), line) for value, line in group if getattr(value, field) is not None]
+        for each, line in stated[1:]:
+            if each != stated[0][0] and not (field == "body" and fold_name(each) == fold_name(stated[0][0])):
+                column = "yield" if field == "yield_share" else field
+                problem = rows_differ(values[0].edition, column, str(stated[0][0]), str(each))
+                raise problem.at(Where(row=line))
+        value = stated[0][0] if stated else None
         if field == "body":
             wanted["body_id"] = names.of_or_none("body", value)
         else:
             wanted[field] = cone_text(value) if field == "cone" else value
-    return set_fields(names.sql, "edition", row, row_of(names.sql, "edition", row), wanted)
+    now = row_of(names.sql, "edition", row)
+    names.leave("body", now["body_id"], wanted.get("body_id", now["body_id"]))
+    return set_fields(names.sql, "edition", row, now, wanted)
 
 
 def _put_region(names: Names, value: EditionRegion, given: frozenset[str]) -> tuple[bool, bool]:
@@ -100,6 +119,8 @@ def _put_region_layers(names: Names, region: int, value: EditionRegion) -> bool:
     ).fetchall()
     if now == wanted:
         return False
+    for material, _, _ in now:
+        names.leave("material", material, None)
     sql.execute("DELETE FROM region_layer WHERE region_id = ?", (region,))
     sql.executemany(
         "INSERT INTO region_layer (region_id, position, material_id, coats, wiped) VALUES (?, ?, ?, ?, ?)",
@@ -108,7 +129,7 @@ def _put_region_layers(names: Names, region: int, value: EditionRegion) -> bool:
     return True
 
 
-def _row_of_piece(value: PieceReading, given: frozenset[str]) -> WareRow:
+def _row_of_piece(value: PieceReading, given: frozenset[str], line: int | None) -> WareRow:
     return WareRow(
         kind="piece",
         ware=value.piece,
@@ -123,6 +144,7 @@ def _row_of_piece(value: PieceReading, given: frozenset[str]) -> WareRow:
         fired=Fired(value.firing, clean_or_none(value.shelf) or None, clean_or_none(value.place) or None),
         session=value.session,
         role=value.role.value,
+        line=line,
     )
 
 

@@ -279,6 +279,21 @@ def connect(path: Path, mode: str) -> sqlite3.Connection:
     return sql
 
 
+def make_records(folder: Path) -> None:
+    """Make the file of records under a temporary name, whole, and give it its name."""
+    part = folder / (FILE_NAME + disk.TEMPORARY)
+    disk.remove(part)
+    disk.remove(part.with_name(part.name + "-journal"))
+    sql = connect(part, "rwc")
+    try:
+        sql.execute("PRAGMA synchronous = EXTRA")
+        bring_up(sql, folder, 0, folder / BACKUPS)
+    finally:
+        sql.close()
+    disk.rename(part, folder / FILE_NAME)
+    disk.flush_folder(folder)
+
+
 def check_size(sql: sqlite3.Connection, folder: Path) -> None:
     """Hold the file's size against its own count of pages: a file cut short opens without a word otherwise.
 

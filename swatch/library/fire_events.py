@@ -109,6 +109,8 @@ class FireEvents:
             return
         sql.execute("UPDATE layer SET after_event_id = ? WHERE after_event_id = ?", (new, old))
         sql.execute("UPDATE layer SET event_id = NULL WHERE event_id = ?", (old,))
+        firing = sql.execute("SELECT firing_id FROM ware_event WHERE id = ?", (old,)).fetchone()[0]
+        self.names.leave("firing", firing, None)
         sql.execute("DELETE FROM ware_event WHERE id = ?", (old,))
         del self.by_id[old]
         self._by_key = {key: event for key, event in self._by_key.items() if event != old}

@@ -12,10 +12,14 @@ _NAMED = ("material", "body", "kiln", "firing", "session", "card", "edition", "f
 
 
 class Names:
-    """The named things of the records within one transaction; each is looked up once."""
+    """The named things of the records within one transaction; each is looked up once.
+
+    ``left`` are rows, by table, that something no longer speaks of; see `swatch.library.unused`.
+    """
 
     def __init__(self, sql: sqlite3.Connection) -> None:
         self.sql = sql
+        self.left: set[tuple[str, int]] = set()
         self._known: dict[tuple[str | int | None, ...], int] = {}
         self._firings: dict[int, tuple[int | None, str | None]] = {}
 
@@ -40,6 +44,12 @@ class Names:
             raise ValueError(f"{table} has no names")
         row = self.sql.execute(f"SELECT id FROM {table} WHERE folded = ?", (folded,)).fetchone()
         return None if row is None else int(row[0])
+
+    def leave(self, table: str, now: object, new: object) -> None:
+        """Note that something speaks of row `new` of `table` from here on and no longer of row `now`."""
+        if now is not None and now != new:
+            assert isinstance(now, int)
+            self.left.add((table, now))
 
     def firing_facts(self, firing: int | None) -> tuple[int | None, str | None]:
         """Return the kiln of a firing and the cone it was asked for, where they are known."""
@@ -85,6 +95,21 @@ class Names:
             }
             self._known[key] = int(row[0]) if row else add_row(self.sql, "place", fields)
         return self._known[key]
+
+
+def region_of(sql: sqlite3.Connection, edition: int, name: str) -> int:
+    """Find or make a region of an edition's pieces."""
+    written, folded = place_name(name)
+    found = sql.execute("SELECT id FROM region WHERE edition_id = ? AND folded = ?", (edition, folded)).fetchone()
+    if found:
+        return int(found[0])
+    return add_row(sql, "region", {"edition_id": edition, "name": written, "folded": folded})
+
+
+def place_name(text: str) -> tuple[str, str]:
+    """A name that may be empty, as a tile's only zone is, as it is written and as it is compared."""
+    name = " ".join(clean(text).split())
+    return name, fold_name(name)
 
 
 def add_row(sql: sqlite3.Connection, table: str, fields: Mapping[str, object]) -> int:

@@ -30,9 +30,8 @@ from swatch.library import (
     tiles,
     verify,
 )
-from swatch.library.file import BACKUPS, FILE_NAME, Listener, RecordsFile, connect, facts_of, mended, size_of
+from swatch.library.file import BACKUPS, FILE_NAME, Listener, RecordsFile, facts_of, make_records, mended, size_of
 from swatch.library.lock import LOCK_NAME, WriterLock
-from swatch.library.migrations import bring_up
 from swatch.terms.boards import Board
 from swatch.terms.editions import Counts, EditionRegion, PieceReading, Weighing
 from swatch.terms.evidence import Evidence, ZoneReading
@@ -81,7 +80,7 @@ class Studio:
             try:
                 if (folder / FILE_NAME).exists():
                     raise studio_exists(str(folder))
-                _make_records(folder)
+                make_records(folder)
             finally:
                 lock.release()
         return cls.open(folder)
@@ -323,17 +322,23 @@ class Studio:
         """Keep the log of a firing: minutes since its start, and °C."""
         return firing_logs.put_firing_log(self.file, firing, points)
 
-    def put_readings(self, values: Sequence[ZoneReading], given: frozenset[str]) -> Counts:
+    def put_readings(
+        self, values: Sequence[ZoneReading], given: frozenset[str], lines: Sequence[int] = ()
+    ) -> Counts:
         """Add or bring up to date; tile, zone, stage and reading are the key."""
-        return tiles.put_readings(self.file, values, given)
+        return tiles.put_readings(self.file, values, given, lines)
 
-    def put_editions(self, values: Sequence[EditionRegion], given: frozenset[str]) -> Counts:
+    def put_editions(
+        self, values: Sequence[EditionRegion], given: frozenset[str], lines: Sequence[int] = ()
+    ) -> Counts:
         """Add or bring up to date; edition and region are the key."""
-        return editions.put_editions(self.file, values, given)
+        return editions.put_editions(self.file, values, given, lines)
 
-    def put_pieces(self, values: Sequence[PieceReading], given: frozenset[str]) -> Counts:
+    def put_pieces(
+        self, values: Sequence[PieceReading], given: frozenset[str], lines: Sequence[int] = ()
+    ) -> Counts:
         """Add or bring up to date; edition, piece, region and reading are the key."""
-        return editions.put_pieces(self.file, values, given)
+        return editions.put_pieces(self.file, values, given, lines)
 
     def put_weighings(self, values: Sequence[Weighing], given: frozenset[str]) -> Counts:
         """Add or bring up to date; material and time are the key."""
@@ -380,18 +385,3 @@ class Studio:
     def verify(self, deep: bool = True) -> list[StudioProblem]:
         """Look for damage; `deep` also reads every original. See `verify.find_damage`."""
         return verify.find_damage(self.file, deep=deep)
-
-
-def _make_records(folder: Path) -> None:
-    """Make the file of records under a temporary name, whole, and give it its name."""
-    part = folder / (FILE_NAME + disk.TEMPORARY)
-    disk.remove(part)
-    disk.remove(part.with_name(part.name + "-journal"))
-    sql = connect(part, "rwc")
-    try:
-        sql.execute("PRAGMA synchronous = EXTRA")
-        bring_up(sql, folder, 0, folder / BACKUPS)
-    finally:
-        sql.close()
-    disk.rename(part, folder / FILE_NAME)
-    disk.flush_folder(folder)

@@ -9,18 +9,24 @@ from swatch.library.file import RecordsFile
 from swatch.library.fire_events import Fired
 from swatch.library.materials import Tally
 from swatch.library.names import Names
-from swatch.library.ware_rows import Seen, WareRow
+from swatch.library.ware_rows import Seen, WareRow, with_lines
 from swatch.library.wares import put_rows
 from swatch.library.words import clean_or_none, cone_text
 from swatch.terms.editions import Counts
 from swatch.terms.evidence import Stage, ZoneReading
 
 
-def put_readings(file: RecordsFile, values: Sequence[ZoneReading], given: frozenset[str]) -> Counts:
-    """Add readings, or bring known ones up to date; tile, zone, stage and reading are the key."""
+def put_readings(
+    file: RecordsFile, values: Sequence[ZoneReading], given: frozenset[str], lines: Sequence[int] = ()
+) -> Counts:
+    """Add readings, or bring known ones up to date; tile, zone, stage and reading are the key.
+
+    ``lines`` has the row of the file each stands in, where they come from one: problems are placed there.
+    """
+    rows = [row_of_reading(value, given, line=line) for value, line in with_lines(values, lines)]
     with file.change("bring-in-readings") as sql:
         tally = Tally()
-        for outcome in put_rows(Names(sql), [row_of_reading(value, given) for value in values]):
+        for outcome in put_rows(Names(sql), rows):
             tally.count(outcome.new, outcome.changed)
         file.facts["n"] = tally.touched
     return tally.counts()
@@ -41,7 +47,9 @@ def remove_tiles(file: RecordsFile, wares: Sequence[int]) -> None:
         sql.executemany("DELETE FROM ware WHERE id = ? AND kind IN ('tile', 'chip')", [(ware,) for ware in wares])
 
 
-def row_of_reading(value: ZoneReading, given: frozenset[str], seen: Seen | None = None) -> WareRow:
+def row_of_reading(
+    value: ZoneReading, given: frozenset[str], seen: Seen | None = None, line: int | None = None
+) -> WareRow:
     """Put a tile's reading as the wares take it. A maker's chart is a chip, not a tile of the studio's."""
     return WareRow(
         kind="chip" if value.stage is Stage.MAKER else "tile",
@@ -61,4 +69,5 @@ def row_of_reading(value: ZoneReading, given: frozenset[str], seen: Seen | None 
         sheen=None if value.sheen is None else value.sheen.value,
         faults=value.faults,
         seen=seen,
+        line=line,
     )

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from typing import TypeVar
 
 from swatch.library.fire_events import NOT_FIRED, Fired
 from swatch.terms.colour import Covariance, Lab
 from swatch.terms.layering import Layers
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +27,10 @@ class Seen:
 
 @dataclass(frozen=True, slots=True)
 class WareRow:
-    """One reading with all that a row says; ``given`` are the fields it speaks of, as `ZoneReading` names them."""
+    """One reading with all that a row says; ``given`` are the fields it speaks of, as `ZoneReading` names them.
+
+    ``line`` is the row of the file it stands in, where it comes from one.
+    """
 
     kind: str
     ware: str
@@ -44,12 +51,19 @@ class WareRow:
     faults: tuple[str, ...] = ()
     role: str | None = None
     seen: Seen | None = None
+    line: int | None = None
 
 
 @dataclass(slots=True)
 class Outcome:
-    """What a row came to."""
+    """What a row came to; ``renewed`` where it speaks of a reading that was known."""
 
     reading: int = 0
     new: bool = False
     changed: bool = False
+    renewed: bool = False
+
+
+def with_lines(values: Sequence[T], lines: Sequence[int]) -> Iterable[tuple[T, int | None]]:
+    """Pair each value with the row of the file it stands in; with None where `lines` is empty."""
+    return zip(values, lines, strict=True) if lines else ((value, None) for value in values)

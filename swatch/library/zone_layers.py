@@ -144,6 +144,9 @@ def put_layers(
         if said.method_said and wanted and len(wanted) == start:
             _carry(wanted[-1], "method", said.method, False, differ)
         below, former = whole, level
+    for row in rows:
+        if all(row.material_id != layer["material_id"] for layer in wanted):
+            names.leave("material", row.material_id, None)
     return _write(names.sql, zone, rows, wanted)
 
 

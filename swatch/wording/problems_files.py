@@ -162,6 +162,18 @@ NOTICES: dict[str, tuple[str, str]] = {
         _("Not used: {columns}."),
         _("Check the spelling if one of these columns was meant to be read."),
     ),
+    "new-material-near-another": (
+        _("A new material “{name}” was made. Did you mean “{near}”?"),
+        _("If so, correct the name in the file and bring it in again; “{name}” then goes."),
+    ),
+    "new-body-near-another": (
+        _("A new body “{name}” was made. Did you mean “{near}”?"),
+        _("If so, correct the name in the file and bring it in again; “{name}” then goes."),
+    ),
+    "new-firing-near-another": (
+        _("A new firing “{name}” was made. Did you mean “{near}”?"),
+        _("If so, correct the name in the file and bring it in again; “{name}” then goes."),
+    ),
     "no-rows": (_("The table has no rows."), _("Check that it is the right file.")),
     "doubt-not-stated": (
         _("{rows} rows state no “u”; {u:g} ΔE00 was taken for each, about what a camera beside a card gives."),

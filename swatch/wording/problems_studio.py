@@ -102,12 +102,26 @@ PROBLEMS: dict[str, tuple[str, str]] = {
         _("Leave the cone empty, or correct it or the firing."),
     ),
     "layers-differ": (
-        _("Two rows of tile {tile} zone {zone} give it different layers: “{one}” and “{other}”."),
+        _("Rows of tile {tile} {zone} give it different layers: “{one}” and “{other}”."),
         _("Give one zone the same layers in every row; after a re-fire they may go on, not change."),
     ),
     "rows-differ": (
         _("Two rows state the {field} of {what} differently: “{one}” and “{other}”."),
         _("Correct one of them, or leave it empty."),
+    ),
+    "differs-from-record": (
+        _("{what} has the {field} “{recorded}” on record, by other readings; this row says “{here}”."),
+        _(
+            "Correct the row, or leave that cell empty. If the record is wrong, bring in all rows of the tile, "
+            "raw and fired, in one file."
+        ),
+    ),
+    "of-another-firing": (
+        _("Reading {reading} of {what} is on record from another firing, and this row has another colour."),
+        _(
+            "For a new reading after another firing, write {free} in the column “reading”. To correct only the "
+            "firing, leave the colour as it is on record."
+        ),
     ),
     "not-a-backup": (
         _("{file} is not a backup that can be used: {found}."),

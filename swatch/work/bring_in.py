@@ -21,6 +21,7 @@ from swatch.terms.problems.files import all_of, doubt_not_stated
 from swatch.terms.report import Report, silent
 from swatch.work.cones_in import check_editions, check_tiles
 from swatch.work.files import read_file
+from swatch.work.new_names import look_at_names
 
 UNSTATED_U = 1.0
 """One standard uncertainty, in ΔE00, of a colour whose row states none.
@@ -33,7 +34,9 @@ Between the best a camera reaches beside a perfect card (median error 0.9) and w
 @dataclass(frozen=True, slots=True)
 class _Kind:
     read: Callable[[bytes, str], Table[Any]]
-    put: Callable[[Studio, Sequence[Any], frozenset[str]], Counts]
+    put: Callable[..., Counts]
+    placed: bool = False
+    """Whether `put` takes the rows' numbers in the file, to place problems of its own."""
     check: Callable[[Studio, Table[Any], str], tuple[Notice, ...]] | None = None
 
 
@@ -43,9 +46,9 @@ _KINDS: dict[str, _Kind] = {
     "bodies": _Kind(tables.read_bodies, Studio.put_bodies),
     "firings": _Kind(tables.read_firings, Studio.put_firings),
     "witness": _Kind(tables.read_witness, Studio.put_witnesses),
-    "tiles": _Kind(tables.read_tiles, Studio.put_readings, check_tiles),
-    "editions": _Kind(tables.read_editions, Studio.put_editions, check_editions),
-    "pieces": _Kind(tables.read_pieces, Studio.put_pieces),
+    "tiles": _Kind(tables.read_tiles, Studio.put_readings, True, check_tiles),
+    "editions": _Kind(tables.read_editions, Studio.put_editions, True, check_editions),
+    "pieces": _Kind(tables.read_pieces, Studio.put_pieces, True),
     "weighings": _Kind(tables.read_weighings, Studio.put_weighings),
 }
 TABLES = tuple(_KINDS)
@@ -162,8 +165,10 @@ def _put(studio: Studio, file: _File, table: Table[Any] | StudioProblem) -> File
             return _taken(file, studio.put_firing_log(file.firing, table.rows), table.notices)
         kind = _KINDS[file.table]
         found = kind.check(studio, table, str(file.path)) if kind.check is not None else ()
+        found = look_at_names(studio, file.table, table, str(file.path)) + found
         values, more = _with_covariances(table, str(file.path))
-        return _taken(file, kind.put(studio, values, table.given), (*table.notices, *found, *more))
+        counts = kind.put(studio, values, table.given, *([table.row_numbers] if kind.placed else []))
+        return _taken(file, counts, (*table.notices, *found, *more))
     except StudioProblem as problem:
         return _refused(file, problem)
 

@@ -52,7 +52,7 @@ COMMANDS = {
     "new zone": (lambda s: s.put_readings([reading("T1", "0", "Amber", (1.0, 2.0, 3.0))], FIELDS), {"T1"}),
     "raw beside fired": (
         lambda s: s.put_readings(
-            [reading("T3", "A", "Moss > Amber", (9, 2, 3), stage=Stage.RAW, sheen=None)], FIELDS
+            [reading("T3", "A", "Moss > Amber", (9, 2, 3), body="Dunbank", stage=Stage.RAW, sheen=None)], FIELDS
         ),
         {"T3"},
     ),

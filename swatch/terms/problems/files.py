@@ -198,6 +198,11 @@ def columns_not_used(columns: Sequence[str]) -> Notice:
     return Notice("columns-not-used", {"columns": ", ".join(columns), "count": len(columns)})
 
 
+def name_near_another(what: str, name: str, near: str) -> Notice:
+    """A name that was not there before was made, and looks like a slip of another; `what` is what it names."""
+    return Notice(f"new-{what}-near-another", {"name": name, "near": near})
+
+
 def no_rows() -> Notice:
     """A table has a header and nothing under it."""
     return Notice("no-rows")

@@ -132,6 +132,16 @@ def rows_differ(what: str, field: str, one: str, other: str) -> StudioProblem:
     return StudioProblem("rows-differ", what=what, field=field, one=one, other=other)
 
 
+def differs_from_record(what: str, field: str, recorded: str, here: str) -> StudioProblem:
+    """A row states a fact otherwise than it is on record for other readings of the same thing."""
+    return StudioProblem("differs-from-record", what=what, field=field, recorded=recorded, here=here)
+
+
+def of_another_firing(what: str, reading: int, free: int) -> StudioProblem:
+    """A row would write the colour of another firing over a reading; `free` is the next number."""
+    return StudioProblem("of-another-firing", what=what, reading=reading, free=free)
+
+
 def not_a_backup(file: str, found: str) -> StudioProblem:
     """A file is no backup of a studio, or a damaged one."""
     return StudioProblem("not-a-backup", file=file, found=found)
