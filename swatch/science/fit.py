@@ -136,12 +136,19 @@ def columns_of(problem: Problem, group: Group) -> np.ndarray:
 def offsets_of(problem: Problem, group: Group, z: FloatArray) -> FloatArray:
     """Offsets of colour (n, 3) of each reading's session (or firing) and of its two uppermost materials."""
     s = problem.layout.starts
-    out = np.zeros((len(group.rows), 3))
+    return sessions_of(problem, group, z) + _of_index(PAIR_SD * z[s["pair"] : s["end"]].reshape(-1, 3), group.pair)
+
+
+def sessions_of(problem: Problem, group: Group, z: FloatArray) -> FloatArray:
+    """Offsets of colour (n, 3) of each reading's session, or firing."""
+    s = problem.layout.starts
     offset = problem.offset_sd[:, None] * z[s["offset"] : s["firing_heat"]].reshape(-1, 3)
-    pair = PAIR_SD * z[s["pair"] : s["end"]].reshape(-1, 3)
-    for by_index, index in ((offset, group.offset), (pair, group.pair)):
-        on = index >= 0
-        out[on] += by_index[index[on]]
+    return _of_index(offset, group.offset)
+
+
+def _of_index(values: FloatArray, index: np.ndarray) -> FloatArray:
+    out = np.zeros((len(index), 3))
+    out[index >= 0] = values[index[index >= 0]]
     return out
 
 

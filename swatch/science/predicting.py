@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from swatch.science import fit, layered, optics, priors
-from swatch.science.layered import Latents
+from swatch.science import fit, priors
 from swatch.science.optics import FloatArray
+from swatch.science.own_tiles import with_own_tiles
+from swatch.science.states import State, colours, state_at
 from swatch.science.studio_data import MAKER, layers_of
 
 if TYPE_CHECKING:
@@ -68,90 +69,6 @@ def pair_index(pairs: np.ndarray, materials: int) -> np.ndarray:
     return index
 
 
-@dataclass(frozen=True)
-class State:
-    """Every material, body and touching pair at one cone, for several draws d of the latents.
-
-    ``ratio`` (d, m, 8) is K/S, ``s`` (d, m) S a coat at 550 nm, ``inner`` (d, m) reflection, ``body``
-    (d, b, 8) inside reflectance; ``kept`` (d, m, m) the share of its K that the first material keeps under
-    the second, ``gained`` (d, m, m) what the second's K/S gains, as a share of the first's; ``wiped`` (d,)
-    the share of the coats that wiping leaves.
-    """
-
-    ratio: FloatArray
-    s: FloatArray
-    inner: FloatArray
-    body: FloatArray
-    kept: FloatArray
-    gained: FloatArray
-    wiped: FloatArray
-
-    def quick(self) -> State:
-        """The same in single precision: twice as fast, and fine enough for a doubt.
-
-        All bands stay: the tiles tie colours down, not bands, and averaged bands are not tied down at all.
-        """
-        return State(*(getattr(self, part.name).astype(np.float32) for part in fields(self)))
-
-
-def state_at(fit_: StudioFit, at: Latents, cone: FloatArray, astray: FloatArray | None = None) -> State:
-    """State of everything at a cone for each draw (d,); ``astray`` (d, m, 2) is added to ln K and ln S."""
-    beliefs = fit_.beliefs
-    index = np.arange(len(beliefs.kind))
-    value, _ = layered.material_values(beliefs, at.material, index)
-    cones = np.broadcast_to(cone[:, None], value.shape[:-1])
-    log_k, log_s, inner = layered.material_state(value, cones, beliefs.ratio, beliefs.matures)
-    if astray is not None:
-        log_k, log_s = log_k + astray[..., :1], log_s + astray[..., 1]
-    body_value = priors.BODY_MEAN + priors.BODY_SD * at.body
-    body_cone = np.broadcast_to(cone[:, None], body_value.shape[:-1])
-    body = optics.infinite_reflectance(np.exp(layered.body_log_ratio(body_value, body_cone)))
-    into, mean = layered.creep_logit(beliefs, index)
-    logit = mean + priors.INTO_SD * at.shared[:, into]
-    logit = (logit + value[..., priors.ATTACK])[:, None, :] + value[..., priors.YIELD][:, :, None]
-    share = layered.logistic(logit) * layered.creep_gate(cone[:, None], beliefs.rated)[:, None, :]
-    wiped = np.exp(priors.WIPED_LEFT + priors.WIPED_SD * at.shared[:, 2])
-    # All scatter with the same tilt over the bands, so K moves between layers as K/S times a number.
-    gained = share * np.exp(log_s[:, :, None] - log_s[:, None, :])
-    ratio = np.exp(log_k - log_s[..., None] - priors.SCATTER_TILT)
-    return State(ratio, np.exp(log_s), inner, body, 1.0 - share, gained, wiped)
-
-
-def colours(
-    state: State, material: np.ndarray, coats: FloatArray, wiped: np.ndarray, body: np.ndarray
-) -> tuple[FloatArray, FloatArray]:
-    """CIELAB (d, k, 3) of layerings of one number of layers for each draw, and what shows of each touching.
-
-    ``coats`` is (d, k, l) or broadcasts to it; the second answer is (d, k, l).
-    """
-    layers = material.shape[1]
-    kind = state.s.dtype
-    d = len(state.wiped)
-    reached = state.body[:, body]
-    power = state.s[:, material] * coats.astype(kind)
-    if wiped.any():
-        power = power * np.where(wiped, state.wiped[:, None, None], np.ones(1, kind))
-    bands = state.ratio.shape[-1]
-    tilt = np.exp(priors.SCATTER_TILT.reshape(bands, -1).mean(axis=1)).astype(kind)
-    even = np.full(bands, 1.0 / bands, kind)
-    shows = np.ones((d, len(body), layers), kind)
-    lower: FloatArray | None = None
-    for j in range(layers):
-        own = state.ratio[:, material[:, j]]
-        ratio = own
-        if j + 1 < layers:
-            ratio = own * state.kept[:, material[:, j], material[:, j + 1], None]
-        if lower is not None:
-            ratio = ratio + lower * state.gained[:, material[:, j - 1], material[:, j], None]
-        lower = own
-        reflected, through = optics.thin_coat(ratio, power[:, :, j, None] * tilt)
-        reached = optics.laid(reflected, through, reached)
-        if j:
-            shows[:, :, :j] *= (through @ even)[..., None]
-    inner = state.inner[:, material[:, -1]] if layers else np.full((d, len(body)), layered.INNER_ROUGH, kind)
-    return optics.bands_to_lab(optics.through_surface(reached, inner[..., None])), shows
-
-
 def gaps(fit_: StudioFit, cone: float) -> FloatArray:
     """Cones from ``cone`` to each material's nearest fired one (m,); infinite where it was never fired."""
     nearest = np.full(len(fit_.kind), np.inf)
@@ -175,6 +92,7 @@ class Spread:
     pair_middle: FloatArray  # (pairs, 3)
     pair_drawn: FloatArray  # (d, pairs, 3)
     unseen: FloatArray  # (d, 3) offsets of pairs never seen touching
+    warmer: State  # the middle, one standard deviation of heat cooler and hotter
 
 
 def spread_at(fit_: StudioFit, cone: float, most_layers: int) -> Spread:
@@ -194,6 +112,7 @@ def spread_at(fit_: StudioFit, cone: float, most_layers: int) -> Spread:
     pairs = fit_.layout.pairs
     pair_mode = fit_.z[start : start + 3 * pairs].reshape(pairs, 3)
     mode = fit_.z[: fit_.colour_draws.shape[1]]
+    cooler_hotter = cone + heat * np.array([-1.0, 1.0])
     near_draws = mode + NEAR * (fit_.colour_draws - mode)
     drawn = state_at(fit_, fit_.layout.latents(near_draws), cones, astray).quick()
     return Spread(
@@ -206,6 +125,7 @@ def spread_at(fit_: StudioFit, cone: float, most_layers: int) -> Spread:
         fit.PAIR_SD * fit_.z[start : start + 3 * pairs].reshape(pairs, 3),
         (fit.PAIR_SD * (pair_mode + NEAR * (fit_.pair_draws - pair_mode))).astype(np.float32),
         unseen.astype(np.float32),
+        state_at(fit_, fit_.layout.latents(np.stack([fit_.z, fit_.z])), cooler_hotter),
     )
 
 
@@ -262,6 +182,47 @@ def _taken(drawn: FloatArray, pair: np.ndarray) -> FloatArray:
     if not drawn.shape[1]:
         return np.zeros((1, 1, 3))
     return np.asarray(drawn[:, np.maximum(pair, 0)])
+
+
+def scatter_of_making(
+    spread: Spread, material: np.ndarray, coats: FloatArray, wiped: np.ndarray, body: np.ndarray
+) -> FloatArray:
+    """Covariance (k, 3, 3) that heat and thickness give a tile at the most probable latents."""
+    lab, _ = colours(spread.warmer, material, coats[None], wiped, body)
+    slopes = [(lab[1] - lab[0]) / 2.0]
+    for j in range(material.shape[1]):
+        sd = spread.thickness_sd[material[:, j]].astype(float)
+        thin, thick = coats.copy(), coats.copy()
+        thin[:, j] *= np.exp(-sd)
+        thick[:, j] *= np.exp(sd)
+        more, _ = colours(spread.middle, material, thick[None], wiped, body)
+        less, _ = colours(spread.middle, material, thin[None], wiped, body)
+        slopes.append((more[0] - less[0]) / 2.0)
+    by = np.stack(slopes, axis=2)
+    return np.asarray(by @ by.transpose(0, 2, 1))
+
+
+def beside_own_tiles(
+    fit_: StudioFit,
+    spread: Spread,
+    cone: float,
+    layering: tuple[np.ndarray, FloatArray, np.ndarray, np.ndarray],
+    mean: FloatArray,
+    covariance: FloatArray,
+) -> tuple[FloatArray, FloatArray]:
+    """Mean and scaled covariance of layerings of one number of layers, joined with what their own tiles say."""
+    mean, covariance = mean.copy(), covariance.copy()
+    tiles = fit_.own_tiles.of(*layering, cone)
+    fired = np.array([i for i, rows in enumerate(tiles) if len(rows)], dtype=np.intp)
+    if not len(fired):
+        return mean, covariance
+    material = layering[0]
+    making = scatter_of_making(spread, *(part[fired] for part in layering))
+    top = material[fired, -1] if material.shape[1] else np.full(len(fired), -1)
+    noise = fit.kind_noise(fit_.kind, top)[:, None, None] * np.eye(3) + fit_.measuring
+    for at, i in enumerate(fired):
+        mean[i], covariance[i] = with_own_tiles(fit_, tiles[i], mean[i], covariance[i], making[at], noise[at])
+    return mean, covariance
 
 
 def novelty_of(
@@ -338,9 +299,9 @@ def predict(
         for count in np.unique(layers[(refused == 0) & (cone == at)]):
             rows = np.flatnonzero((refused == 0) & (cone == at) & (layers == count))
             one = (material[rows, :count], coats[rows, :count], wiped[rows, :count], body[rows])
-            mean[rows] = middle_colours(spread, *one)
-            covariance[rows] = scatter_about(fit_, spread, *one)
-    covariance *= fit_.scale[novelty, None, None] ** 2
+            middle = middle_colours(spread, *one)
+            wide = scatter_about(fit_, spread, *one) * fit_.scale[novelty[rows], None, None] ** 2
+            mean[rows], covariance[rows] = beside_own_tiles(fit_, spread, float(at), one, middle, wide)
     return Predicted(mean, covariance, novelty, refused, which, basis, same, akin)
 
 

@@ -115,17 +115,16 @@ def quick_score(
 ) -> FloatArray:
     """`score` to first order and from fewer points: a few percent off, and quick."""
     material, coats = means.layers_of(index)
-    covariance = np.empty((len(index), 3, 3))
+    covariance: FloatArray = np.empty((len(index), 3, 3))
     layers = layers_of(material)
     for count in np.unique(layers):
         rows = np.flatnonzero(layers == count)
         covariance[rows] = quick_scatter(
             fit, means.spread, strays, material[rows, :count], coats[rows, :count], means.body
         )
-    novelty = predicting.quick_novelty(fit, material, coats, means.body, means.cone)
-    covariance *= fit.scale[novelty, None, None] ** 2
+    mean, covariance = _scaled(fit, means, index, covariance)
     spread = with_target(covariance, target_covariance)
-    off = differences(means.lab[index], spread, target, QUICK_POINTS)
+    off = differences(mean, spread, target, QUICK_POINTS)
     return np.asarray(off.mean(axis=1, dtype=np.float64))
 
 
@@ -134,8 +133,7 @@ def score(
 ) -> FloatArray:
     """Expected ΔE00 of layerings by index, kiln, thickness, gap and measuring counted in."""
     material, coats = means.layers_of(index)
-    covariance = np.empty((len(index), 3, 3))
-    mean = means.lab[index].astype(np.float64)
+    covariance: FloatArray = np.empty((len(index), 3, 3))
     layers = layers_of(material)
     for count in np.unique(layers):
         rows = np.flatnonzero(layers == count)
@@ -143,9 +141,28 @@ def score(
         body = np.full(len(rows), means.body)
         one = (material[rows, :count], coats[rows, :count], wiped, body)
         covariance[rows] = predicting.scatter_about(fit, means.spread, *one)
-    novelty = predicting.quick_novelty(fit, material, coats, means.body, means.cone)
-    covariance *= fit.scale[novelty, None, None] ** 2
+    mean, covariance = _scaled(fit, means, index, covariance)
     return expected_difference(mean, covariance, target, target_covariance)
+
+
+def _scaled(
+    fit: StudioFit, means: AllMeans, index: np.ndarray, covariance: FloatArray
+) -> tuple[FloatArray, FloatArray]:
+    """Colours and covariances of layerings by index, calibrated, and joined with own tiles where there are any."""
+    material, coats = means.layers_of(index)
+    mean = means.lab[index].astype(np.float64)
+    novelty = predicting.quick_novelty(fit, material, coats, means.body, means.cone)
+    covariance = covariance * fit.scale[novelty, None, None] ** 2
+    fired = np.flatnonzero(novelty == predicting.ANOTHER_TILE)
+    layers = layers_of(material[fired])
+    for count in np.unique(layers):
+        rows = fired[layers == count]
+        wiped, body = np.zeros((len(rows), count), dtype=bool), np.full(len(rows), means.body)
+        one = (material[rows, :count], coats[rows, :count], wiped, body)
+        mean[rows], covariance[rows] = predicting.beside_own_tiles(
+            fit, means.spread, means.cone, one, mean[rows], covariance[rows]
+        )
+    return mean, covariance
 
 
 def first_of_each(material: np.ndarray) -> np.ndarray:

@@ -31,8 +31,8 @@ class SetUp:
 
 
 def usable(data: StudioData) -> np.ndarray:
-    """Which readings the fit can learn from (n,): fired, on a known body, with known layers."""
-    fired = data.stage != RAW
+    """Which readings the fit can learn from (n,): fired at a known cone, on a known body, with known layers."""
+    fired = (data.stage != RAW) & np.isfinite(data.cones_asked())
     return np.asarray(fired & (data.body >= 0) & np.isfinite(data.lab).all(axis=1))
 
 
@@ -145,9 +145,12 @@ def middle_cone(cones: FloatArray) -> float:
 def _heat_known(data: StudioData, asked: FloatArray) -> tuple[FloatArray, FloatArray, np.ndarray]:
     """Cone and its doubt for each firing, and each reading's firing."""
     base = data.firing_cones()
-    sd = np.where(np.isfinite(data.firing_cone), fit.FIRING_HEAT_SD, fit.PROGRAMME_SD)
+    sd = np.full(len(base), fit.PROGRAMME_SD)
     if len(data.firing_logged):
-        sd[np.isnan(data.firing_cone) & np.isfinite(data.firing_logged)] = heatlog.LOG_SD
+        sd[np.isfinite(data.firing_logged)] = heatlog.LOG_SD
+    # Where only witness cones tell of a firing they are weighed one by one: nothing else is known of it.
+    sd[np.isfinite(data.witness_means())] = fit.UNKNOWN_HEAT_SD
+    sd[np.isfinite(data.firing_cone)] = fit.FIRING_HEAT_SD
     for i in np.flatnonzero(np.isnan(base)):
         of_tiles = asked[(data.firing == i) & np.isfinite(asked)]
         base[i] = of_tiles[0] if len(of_tiles) else np.nan

@@ -7,9 +7,10 @@ from dataclasses import dataclass, field, fields, replace
 import numpy as np
 
 from swatch.science import calibrating, predicting, priors, scatter, solving
-from swatch.science.fit import Layout
+from swatch.science.fit import Layout, sessions_of
 from swatch.science.layered import Latents
 from swatch.science.optics import FloatArray
+from swatch.science.own_tiles import OwnTiles
 from swatch.science.predicting import Predicted
 from swatch.science.priors import Beliefs
 from swatch.science.setting_up import SetUp, middle_cone, set_up, usual_measuring
@@ -20,7 +21,7 @@ from swatch.terms.report import Report
 __all__ = ["Predicted", "StudioData", "StudioFit", "fit_studio"]
 
 DRAWS = 64
-LEARNING_FORM = 3
+LEARNING_FORM = 4
 """Raised whenever the same tiles would be learnt otherwise than before, so that kept fits are not mixed up."""
 _SEED = 20_060_601
 
@@ -51,6 +52,8 @@ class StudioFit:
     tile_lab: FloatArray
     tile_row: np.ndarray
     """Where each tile stood in the studio's own list of readings; −1 for a bare body."""
+    tile_offset: FloatArray
+    """(n, 3) offset of colour of each tile's photo session or firing."""
     tile_residual: FloatArray
     """(n, 3) measured less fitted colour."""
     tile_distance: FloatArray
@@ -65,10 +68,12 @@ class StudioFit:
     """(4,) factor on the standard deviations by novelty, so that d² ≤ 7.815 holds for 95 % of new tiles."""
     beliefs: Beliefs = field(init=False, repr=False)
     layout: Layout = field(init=False, repr=False)
+    own_tiles: OwnTiles = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "beliefs", priors.believe(self.kind, self.raw_lab, self.rated))
         object.__setattr__(self, "layout", Layout(*(int(size) for size in self.sizes)))
+        object.__setattr__(self, "own_tiles", OwnTiles(self))
 
     @property
     def learnt_from(self) -> int:
@@ -182,6 +187,9 @@ def finish(data: StudioData, ready: SetUp, mode: Mode) -> StudioFit:
     drawn = solving.draws_about(mode, normals)
     asked = kept.cones_asked()
     layout = problem.layout
+    offset = np.zeros((len(kept.lab), 3))
+    for group in problem.groups:
+        offset[group.rows] = sessions_of(problem, group, mode.z)
     sizes = (layout.materials, layout.bodies, layout.pairs, layout.firings, layout.shelves, layout.offsets)
     method_sd = scatter.learnt_by_method(problem, mode, kept.method)
     laid = kept.stage == FIRED
@@ -203,6 +211,7 @@ def finish(data: StudioData, ready: SetUp, mode: Mode) -> StudioFit:
         tile_stage=kept.stage,
         tile_lab=kept.lab,
         tile_row=ready.rows,
+        tile_offset=offset,
         tile_residual=mode.residual,
         tile_distance=mode.distance,
         measuring=usual_measuring(data),

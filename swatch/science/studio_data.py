@@ -96,15 +96,24 @@ class StudioData:
         return replace(self, **changed)
 
     def firing_cones(self) -> FloatArray:
-        """Cone each firing was meant to reach (f,): as asked, else of its log or programme, else NaN."""
+        """Cone of each firing (f,): as asked, else as reached, by witness cones, log or programme, else NaN."""
         cones = np.array(self.firing_cone, dtype=float)
-        if len(self.firing_logged):
-            cones = np.where(np.isnan(cones), self.firing_logged, cones)
+        told = (self.firing_reached, self.witness_means(), self.firing_logged)
+        for values in (one for one in told if len(one)):
+            cones = np.where(np.isnan(cones), values, cones)
         for i in np.flatnonzero(np.isnan(cones) & np.isfinite(self.firing_peak_c)):
             rate = self.firing_rate[i] if np.isfinite(self.firing_rate[i]) else heatwork.USUAL_RATE
             hold = self.firing_hold[i] if np.isfinite(self.firing_hold[i]) else 0.0
             cones[i] = heatwork.cone_of_programme(float(self.firing_peak_c[i]), float(rate), float(hold))
         return cones
+
+    def witness_means(self) -> FloatArray:
+        """Mean of each firing's witness cones (f,), NaN where it has none."""
+        told = np.isfinite(self.witness_cone)
+        out = np.full(len(self.firing_cone), np.nan)
+        for firing in np.unique(self.witness_firing[told]):
+            out[firing] = self.witness_cone[told & (self.witness_firing == firing)].mean()
+        return out
 
     def cones_asked(self) -> FloatArray:
         """Cone asked for each reading (n,): its own, else its firing's; NaN where neither is known."""

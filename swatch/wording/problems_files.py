@@ -156,7 +156,10 @@ NOTICES: dict[str, tuple[str, str]] = {
     ),
     "firing-not-recorded": (
         _("Nothing is known of the heat of firing {firing}, so its tiles teach nothing yet."),
-        _("Bring in the firings with the cone asked for, or the peak; nothing else has to be done again."),
+        _(
+            "Bring in its cone, asked or reached, its witness cones, its peak or its log; nothing else has to be "
+            "done again."
+        ),
     ),
     "columns-not-used": (
         _("Not used: {columns}."),

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from swatch.wording.text import _
 
-_ONE_TILE = _("Fire one tile of it, photograph it beside the card, and ask again.")
+_ONE_TILE = _(
+    "Missing: a tile of {material} on {body} at cone {cone}. Fire one, photograph it beside the card, and ask "
+    "again."
+)
 _LAB = _(
     "Only a leach test by an accredited laboratory settles whether a surface may touch food; crazing can come "
     "later. Check your local rules."
@@ -49,15 +52,19 @@ NOTICES: dict[str, tuple[str, str]] = {
     # why a question is not answered
     "body-never-fired": (
         _("No tile of {body} has been fired, so its colours cannot be known."),
-        _("Fire one tile of this body, bare and with one glaze, and ask again."),
+        _("Missing: a tile of {body} at cone {cone}, half bare, half under one glaze. Fire it and ask again."),
     ),
     "material-only-raw": (
         _("{material} has never been fired here; the raw colour of a glaze says nothing of the fired one."),
         _ONE_TILE,
     ),
+    "colour-never-known": (
+        _("{material} has never been fired here, and its raw colour is not known either."),
+        _ONE_TILE,
+    ),
     "cone-beyond-tiles": (
         _("No tile was fired near cone {cone}."),
-        _("Fire a few tiles at this cone, with each material you mean to use, and ask again."),
+        _("Missing: a tile at cone {cone} of each material you mean to use there. Fire them and ask again."),
     ),
     "unknown-material": PROBLEMS["unknown-material"],
     "unknown-body": PROBLEMS["unknown-body"],

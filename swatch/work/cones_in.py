@@ -45,13 +45,17 @@ class _Ranges:
 
 
 class _Unrecorded:
-    """Warns once of each firing of whose heat nothing is known."""
+    """Warns once of each firing of whose heat nothing is known: no cone, peak, witness cone or log."""
 
-    def __init__(self, file: str) -> None:
+    def __init__(self, evidence: Evidence, file: str) -> None:
         self._file = file
+        self._told = {fold_name(one.firing) for one in evidence.witnesses}
+        self._told |= {fold_name(log.firing) for log in evidence.logs}
         self.said: dict[str, Notice] = {}
 
     def look(self, name: str, firing: Firing | None, row: int) -> None:
+        if fold_name(name) in self._told:
+            return
         if firing is None or (firing.peak_c is None and firing.cone_reached is None):
             place = Where(file=self._file, row=row)
             self.said.setdefault(fold_name(name), firing_not_recorded(name).at(place))
@@ -68,7 +72,7 @@ def check_tiles(studio: Studio, table: Table[Any], file: str) -> tuple[Notice, .
     evidence = studio.evidence()
     firings = {fold_name(firing.name): firing for firing in evidence.firings}
     known = _known_tiles(evidence)
-    problems, ranges, notices = Problems(file), _Ranges(evidence.materials, file), _Unrecorded(file)
+    problems, ranges, notices = Problems(file), _Ranges(evidence.materials, file), _Unrecorded(evidence, file)
     for number, row in zip(table.row_numbers, table.rows, strict=True):
         reading: ZoneReading = row.value
         firing = firings.get(fold_name(reading.firing)) if reading.firing else None

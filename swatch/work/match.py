@@ -148,7 +148,8 @@ def _refuse(predicted: Predicted, request: MatchRequest) -> None:
     from swatch.terms.problems import StudioProblem
 
     unknown = predicted.refused[0] == predicting.BODY_UNKNOWN
-    reason = body_never_fired(request.body) if unknown else cone_beyond_tiles(str(request.cone))
+    cone = str(request.cone)
+    reason = body_never_fired(request.body, cone) if unknown else cone_beyond_tiles(cone)
     raise StudioProblem(reason.code, None, **reason.facts)
 
 

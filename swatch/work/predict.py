@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import Any
 
-from swatch.science import predicting
+from swatch.science import predicting, priors
 from swatch.science.predicting import Predicted
 from swatch.terms.answers import Basis, Grounds, Prediction, Question, Refusal
 from swatch.terms.colour import Lab, covariance_of
@@ -15,6 +15,7 @@ from swatch.terms.layering import fold_name
 from swatch.terms.problems import Notice, StudioProblem
 from swatch.terms.problems.learning import (
     body_never_fired,
+    colour_never_known,
     cone_beyond_tiles,
     material_only_raw,
     unknown_body,
@@ -89,12 +90,15 @@ def prediction_of(
 
 
 def _reason(known: Learnt, predicted: Predicted, row: int, question: Question) -> Notice:
-    why = int(predicted.refused[row])
+    why, body, cone = int(predicted.refused[row]), question.body, str(question.cone)
     if why == predicting.MATERIAL_UNKNOWN:
-        return material_only_raw(known.arrays.materials.names[int(predicted.refused_material[row])])
+        code = int(predicted.refused_material[row])
+        name = known.arrays.materials.names[code]
+        raw_tells = priors.MEASURED_RAW[known.fit.kind[code]]
+        return colour_never_known(name, body, cone) if raw_tells else material_only_raw(name, body, cone)
     if why == predicting.BODY_UNKNOWN:
-        return body_never_fired(question.body)
-    return cone_beyond_tiles(str(question.cone))
+        return body_never_fired(body, cone)
+    return cone_beyond_tiles(cone)
 
 
 def _unknown_names(known: Learnt, question: Question) -> Refusal | None:

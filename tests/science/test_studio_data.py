@@ -6,7 +6,10 @@ import numpy as np
 import pytest
 
 from swatch.science import priors
+from swatch.science.setting_up import set_up, usable
+from swatch.science.shifts import fit_once
 from swatch.science.studio_data import RAW, merge_repeats, raw_colours
+from swatch.terms.report import silent
 
 
 def test_repeated_readings_of_a_zone_become_one_tile(fired):
@@ -45,3 +48,41 @@ def test_a_firing_known_by_its_programme_has_a_cone(fired):
     assert data.firing_cones()[0] == pytest.approx(6.0)
     asked = data.cones_asked()
     assert (np.isfinite(asked) == (fired.firing == 0)).all()
+
+
+def test_a_firing_is_as_hot_as_asked_else_as_reached_else_as_its_witness_cones_say(fired):
+    nan = np.full(len(fired.firing_cone), np.nan)
+    asked, reached, logged = nan.copy(), nan.copy(), nan.copy()
+    asked[0], reached[[0, 1]], logged[[1, 2, 3]] = 6.0, 5.5, 4.0
+    data = replace(
+        fired,
+        firing_cone=asked,
+        firing_reached=reached,
+        firing_logged=logged,
+        witness_firing=np.array([1, 2, 2, 2]),
+        witness_shelf=np.array([0, 0, 1, 2]),
+        witness_cone=np.array([9.0, 5.0, 6.0, np.nan]),
+    )
+    assert data.firing_cones()[:4].tolist() == [6.0, 5.5, 5.5, 4.0]
+    assert np.isnan(data.firing_cones()[4:]).all()
+    assert np.isnan(replace(fired, firing_cone=nan).firing_cones()).all()
+
+
+def test_tiles_of_a_firing_known_by_witness_cones_alone_count_at_their_cone(fired):
+    one = int(fired.firing[0])
+    cone = fired.firing_cone.copy()
+    cone[one] = np.nan
+    dumb = replace(fired, firing_cone=cone)
+    assert not usable(dumb)[fired.firing == one].any()
+    told = replace(
+        dumb,
+        witness_firing=np.full(2, one),
+        witness_shelf=np.arange(2),
+        witness_cone=fired.firing_cone[one] + np.array([-0.2, 0.2]),
+    )
+    assert usable(told).all()
+    ready = set_up(told)
+    assert ready.problem.firing_base[one] == pytest.approx(fired.firing_cone[one])
+    fit = fit_once(told, silent)
+    heat = fit.z[fit.layout.starts["firing_heat"] + one] * ready.problem.firing_sd[one]
+    assert abs(heat) < 0.5

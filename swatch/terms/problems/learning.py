@@ -40,14 +40,19 @@ def target_out_of_range(L: float) -> StudioProblem:
     return StudioProblem("target-out-of-range", L=L)
 
 
-def body_never_fired(body: str) -> Notice:
+def body_never_fired(body: str, cone: str) -> Notice:
     """Why a question is refused: no tile of this body."""
-    return Notice("body-never-fired", {"body": body})
+    return Notice("body-never-fired", {"body": body, "cone": cone})
 
 
-def material_only_raw(material: str) -> Notice:
+def material_only_raw(material: str, body: str, cone: str) -> Notice:
     """Why a question is refused: the raw colour of a glaze tells nothing of the fired one."""
-    return Notice("material-only-raw", {"material": material})
+    return Notice("material-only-raw", {"material": material, "body": body, "cone": cone})
+
+
+def colour_never_known(material: str, body: str, cone: str) -> Notice:
+    """Why a question is refused: an underglaze or slip that was never fired and whose raw colour is not known."""
+    return Notice("colour-never-known", {"material": material, "body": body, "cone": cone})
 
 
 def cone_beyond_tiles(cone: str) -> Notice:
