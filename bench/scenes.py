@@ -142,7 +142,18 @@ def _quad(centre, width, height, turn):
     return corner @ np.array([[c, s], [-s, c]]) + centre
 
 
-def render(seed, card: Card, *, size=(2000, 1500), group=None, spoilt=None, paper=True, n_tiles=12, world="bands"):
+def render(
+    seed,
+    card: Card,
+    *,
+    size=(2000, 1500),
+    group=None,
+    spoilt=None,
+    paper=True,
+    n_tiles=12,
+    world="bands",
+    shadow=None,
+):
     """Draw one scene.
 
     Parameters
@@ -158,6 +169,8 @@ def render(seed, card: Card, *, size=(2000, 1500), group=None, spoilt=None, pape
         Whether chart and tiles lie on white paper; on a grey-brown board otherwise.
     world : "bands" or "colourants"
         Which invented glazes and cameras there are: those here, or those of ``bench/glazes.py``.
+    shadow : callable, optional
+        Share of the light that is left at (x, y), −0.5 to 0.5 over the photo; see ``bench/shadows.py``.
     """
     surface, sensor = (tile_spectrum, camera) if world == "bands" else (glaze_spectrum, other_camera)
     rng = np.random.default_rng([seed, 77])
@@ -246,6 +259,8 @@ def render(seed, card: Card, *, size=(2000, 1500), group=None, spoilt=None, pape
         way = rng.normal(size=2)
         way /= np.hypot(*way)
         shift = shift + 0.45 * np.tanh(3 * (way[0] * x + way[1] * y))
+    if shadow is not None:
+        shade = shade + np.log(shadow(x, y))
     field_rgb = np.exp(np.stack([shade + 0.6 * shift, shade, shade - 0.6 * shift], axis=-1)).astype(np.float32)
     brightest = float(field_rgb.max())
     image = linear.astype(np.float32)[where] * field_rgb / (brightest**0.7)

@@ -7,7 +7,7 @@ otherwise. Any plain, even surface around the card tells it, white or not, since
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 import cv2
@@ -30,6 +30,16 @@ _EVEN = 0.02
 """Standard deviation of ln light within 5 × 5 pixels of the small photo, above which a place is no plain sheet."""
 _LEAST_SHARE, _LEAST_PART, _LEAST_TOUCH = 0.03, 0.004, 10
 _ALIKE_LIGHT, _ALIKE_HUE = 0.4, 0.08
+_SHADOW_HUE = 0.15
+"""How much of another hue a shadow may have, per ln light that it takes: the room's light fills it."""
+_DARKEST, _DARK_STEP, _DARK_GRAIN = 0.003, 0.001, 0.0025
+"""Light below which nothing is seen of a surface in a shadow; the step and the grain of light there."""
+_BESIDE = (0.35, 0.8, 1.6)
+"""How far around a zone the sheet tells the zone's light, over the square root of the zone's area; farther where
+nothing of it is nearer."""
+_FEWEST_BESIDE = 8
+_ALIKE_TILE = 0.15
+"""Ln light within which what lies beside a zone may be more of the same tile."""
 TOP_LIGHT = 0.985
 _MOST_POINTS = 2000
 
@@ -39,12 +49,16 @@ class Sheet:
     """Places of a plain surface in the photo: ``points`` (n, 2) in pixels, camera ``light`` (n, 3).
 
     ``share`` is its part of the photo, ``clipped`` the part of the card's surroundings that is too bright.
+    ``other_points`` (m, 2) and ``other_light`` (m, 3) are plain places of about its colour that were not counted
+    as part of it: another surface, or the same one in a shadow.
     """
 
     points: FloatArray
     light: FloatArray
     share: float
     clipped: float
+    other_points: FloatArray = field(default_factory=lambda: np.empty((0, 2)))
+    other_light: FloatArray = field(default_factory=lambda: np.empty((0, 3)))
 
     @property
     def seen(self) -> bool:
@@ -54,7 +68,10 @@ class Sheet:
 
 @dataclass(frozen=True, slots=True)
 class Field:
-    """Ln of the scene's light over that at the card's centre, per channel."""
+    """Ln of the scene's light over that at the card's centre, per channel.
+
+    ``level`` (3,) is ln light of the sheet there, where one is seen.
+    """
 
     middle: FloatArray
     half: float
@@ -62,6 +79,7 @@ class Field:
     covariance: FloatArray
     origin: FloatArray
     residual: float
+    level: FloatArray | None = None
 
     def ln(self, points: FloatArray) -> FloatArray:
         """Ln light at pixels (n, 2): (n, 3)."""
@@ -111,14 +129,24 @@ def find_sheet(picture: Picture, card_outline: FloatArray, taken: Sequence[Float
         cv2.fillPoly(free, [np.round(outline * scale).astype(np.int32)], 0)
     free = cv2.erode(free, np.ones((5, 5), np.uint8), borderValue=1)
     clipped = highest(light) >= TOP_LIGHT
-    even = (_roughness(ln) < _EVEN) & (free > 0) & (lowest(light) > 0.02) & ~clipped
+    rough, darkest = _roughness(ln), lowest(light)
+    open_to = (free > 0) & ~clipped
+    even = (rough < _EVEN) & open_to & (darkest > 0.02)
+    shaded = (
+        (rough < np.maximum(_EVEN, _DARK_GRAIN / np.maximum(darkest, _DARKEST))) & open_to & (darkest > _DARKEST)
+    )
     ring = _ring(small.shape[:2], card_outline * scale) & (free > 0)
-    mask = _same_surface(even, ln, ring)
+    mask, others = _same_surface(even, shaded & ~even, ln, ring)
     ring_clipped = float(clipped[ring].mean()) if ring.any() else 0.0
+    return Sheet(*_some(mask, light, scale), float(mask.mean()), ring_clipped, *_some(others, light, scale))
+
+
+def _some(mask: NDArray[np.bool_], light: FloatArray, scale: float) -> tuple[FloatArray, FloatArray]:
+    """At most so many places of a mask, in pixels of the photo, and their light."""
     rows, columns = np.nonzero(mask)
     step = max(1, -(-len(rows) // _MOST_POINTS))
     points = (np.stack([columns, rows], axis=1)[::step] + 0.5) / scale
-    return Sheet(points.astype(float), light[rows[::step], columns[::step]], float(mask.mean()), ring_clipped)
+    return points.astype(float), light[rows[::step], columns[::step]]
 
 
 def sheet_of_blank(blank: Picture, size: tuple[int, int]) -> Sheet:
@@ -165,7 +193,61 @@ def fit_field(sheet: Sheet, curve: GreyCurve, picture_size: tuple[int, int], cen
         misfit = max(MISFIT, residual)
     covariance = np.linalg.inv(normal)[1:, 1:] * misfit**2
     origin = surface_terms((centre[None] - middle) / half)[0]
-    return Field(middle, half, terms[1:], covariance, origin, residual)
+    return Field(middle, half, terms[1:], covariance, origin, residual, terms[0] + origin @ terms[1:])
+
+
+def light_beside(
+    sheet: Sheet, field: Field, curve: GreyCurve, outline: FloatArray, own: FloatArray | None = None
+) -> FloatArray:
+    """How far the sheet around a zone or card is from the light reckoned with there: ln of each place, (n,).
+
+    Parameters
+    ----------
+    outline : (k, 2)
+        The zone's or card's, in pixels.
+    own : (3,), optional
+        Straightened light of the zone itself: places that look the same are more of the tile, and no sheet.
+
+    Returns
+    -------
+    (n,)
+        Below 0 in a shadow; empty where no sheet is seen near it.
+    """
+    nothing = np.empty(0)
+    if field.level is None:
+        return nothing
+    points = np.vstack([sheet.points, sheet.other_points])
+    z = curve(np.vstack([sheet.light, sheet.other_light]))
+    shape = outline.astype(np.float32)
+    side = float(np.sqrt(max(cv2.contourArea(shape), 1.0)))
+    far = _BESIDE[-1] * side
+    box = ((points > outline.min(axis=0) - far) & (points < outline.max(axis=0) + far)).all(axis=1)
+    if own is not None:
+        box &= ~_more_of_the_tile(z, own, np.exp(field.level))
+    points, z = points[box], z[box]
+    away = np.array([-cv2.pointPolygonTest(shape, (float(x), float(y)), True) for x, y in points])
+    for reach in _BESIDE:
+        close = away < reach * side
+        if close.sum() >= _FEWEST_BESIDE:
+            left = np.log(z[close]) - field.level - field.ln(points[close])
+            return np.asarray(left.mean(axis=1))
+    return nothing
+
+
+def _more_of_the_tile(z: FloatArray, own: FloatArray, sheet: FloatArray) -> NDArray[np.bool_]:
+    """Which places look like more of the tile: as light, or of a hue nearer to the tile's than to the sheet's."""
+    ln, tile = np.log(z + _DARK_STEP), np.log(own + _DARK_STEP)
+    hue, tile_hue, sheet_hue = (x - x.mean(axis=-1, keepdims=True) for x in (ln, tile, np.log(sheet)))
+    to_tile, to_sheet = np.abs(hue - tile_hue).max(axis=1), np.abs(hue - sheet_hue).max(axis=1)
+    return np.asarray((np.abs(ln - tile).max(axis=1) < _ALIKE_TILE) | (to_tile < to_sheet))
+
+
+def other_light(beside: FloatArray, part: float) -> float:
+    """What at least this `part` of the places beside something is off by, darker or brighter; 0 where none are."""
+    if not len(beside):
+        return 0.0
+    low, high = np.quantile(beside, [part, 1.0 - part])
+    return float(low if -low > high else high)
 
 
 def _patchiness(points: FloatArray, left: FloatArray, weight: FloatArray, long_side: float) -> float:
@@ -228,21 +310,42 @@ def _ring(shape: tuple[int, ...], outline: FloatArray) -> NDArray[np.bool_]:
     return np.asarray(cv2.dilate(ring, np.ones((2 * reach + 1, 2 * reach + 1), np.uint8)) > 0)
 
 
-def _same_surface(even: NDArray[np.bool_], ln: NDArray[np.float32], ring: NDArray[np.bool_]) -> NDArray[np.bool_]:
-    """The plain surface near the card with the most light on it, with all its parts: folds and tiles divide it."""
-    count, labels, stats, _ = cv2.connectedComponentsWithStats(even.astype(np.uint8), connectivity=4)
-    touching = np.bincount(labels[ring], minlength=count)
+def _same_surface(
+    even: NDArray[np.bool_], dark: NDArray[np.bool_], ln: NDArray[np.float32], ring: NDArray[np.bool_]
+) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
+    """The plain surface near the card with the most light on it, with all its parts: folds and tiles divide it.
+
+    Beside it what has its colour, and is too dark or too bright to be taken for it.
+    """
+    labels, means, sizes = _parts(even, ln)
+    touching = np.bincount(labels[ring], minlength=labels.max() + 1)
+    near = [k for k in means if touching[k] >= _LEAST_TOUCH]
+    nothing = np.zeros_like(even)
+    if not near:
+        return nothing, nothing
+    first = means[max(near, key=lambda k: float(sizes[k] * np.exp(means[k].mean())))]
+    parts = [k for k, mean in means.items() if _is_alike(mean - first)]
+    mask = np.isin(labels, parts)
+    if mask.mean() < _LEAST_SHARE:
+        return nothing, nothing
+    others = np.isin(labels, [k for k, mean in means.items() if k not in parts and _may_be_shaded(mean - first)])
+    labels, means, _ = _parts(dark, ln)
+    return mask, others | np.isin(labels, [k for k, mean in means.items() if _may_be_shaded(mean - first)])
+
+
+def _parts(
+    mask: NDArray[np.bool_], ln: NDArray[np.float32]
+) -> tuple[NDArray[Any], dict[int, FloatArray], FloatArray]:
+    """Labels of a mask's connected parts, and of the large ones their mean; all parts' share of the photo."""
+    count, labels, stats, _ = cv2.connectedComponentsWithStats(mask.astype(np.uint8), connectivity=4)
     sizes = stats[:, cv2.CC_STAT_AREA] / labels.size
     large = [k for k in range(1, count) if sizes[k] >= _LEAST_PART]
-    means = {k: ln[labels == k].mean(axis=0) for k in large}
-    near = [k for k in large if touching[k] >= _LEAST_TOUCH]
-    if not near:
-        return np.zeros_like(even)
-    first = max(near, key=lambda k: float(sizes[k] * np.exp(means[k].mean())))
-    parts = []
-    for k in large:
-        off = means[k] - means[first]
-        if abs(off.mean()) < _ALIKE_LIGHT and np.abs(off - off.mean()).max() < _ALIKE_HUE:
-            parts.append(k)
-    mask = np.isin(labels, parts)
-    return mask if mask.mean() >= _LEAST_SHARE else np.zeros_like(even)
+    return labels, {k: ln[labels == k].mean(axis=0) for k in large}, sizes
+
+
+def _is_alike(off: FloatArray) -> bool:
+    return bool(abs(off.mean()) < _ALIKE_LIGHT and np.abs(off - off.mean()).max() < _ALIKE_HUE)
+
+
+def _may_be_shaded(off: FloatArray) -> bool:
+    return bool(np.abs(off - off.mean()).max() < _ALIKE_HUE + _SHADOW_HUE * min(abs(off.mean()), 1.0))

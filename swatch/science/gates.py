@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from swatch.science.colour_math import FloatArray
-from swatch.science.flat_field import Field, Sheet
+from swatch.science.flat_field import Field, Sheet, other_light
 from swatch.science.locate import ASK_SCORE, SURE_SCORE
 from swatch.science.zones import ZoneLight
 from swatch.terms.measured import Verdict
@@ -22,6 +22,13 @@ LEAST_CLEAR_SHARE = 0.6
 FEWEST_NEUTRALS = 3
 ENDS_SHARE = 0.02
 ZONE_LEFT = (0.3, 0.1)
+OTHER_LIGHT = 0.06
+"""Ln light by which the sheet beside a zone may differ from what is reckoned with; sound photos have 0.015."""
+ZONE_BESIDE, CARD_BESIDE = 1 / 3, 0.1
+"""Part of the places beside a zone or the card that have to differ: an edge passes through it."""
+CARD_OTHER_LIGHT, CARD_UNEVEN = 0.1, 1.5
+"""Spread in L* by which patches are read too light or dark; sound photos have up to 1.1, one crossed by a shadow's
+edge 1.6 and more."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,9 +99,30 @@ def judge_card(gates: Gates, median: float) -> None:
     gates.grade(median, CARD_MEDIAN, "card-read-badly", median=round(median, 1))
 
 
-def zone_warnings(zone: ZoneLight) -> tuple[Notice, ...]:
-    """What to say of one zone."""
+def judge_card_light(gates: Gates, beside: FloatArray, off: FloatArray) -> None:
+    """Judge whether the card lies in one light.
+
+    Parameters
+    ----------
+    beside : (n,)
+        Ln light by which the sheet beside it differs from what is reckoned with.
+    off : (patches,)
+        What each patch is read too light, L*. A shadow or a reflection on some of them spreads these.
+    """
+    shade, spread = abs(other_light(beside, CARD_BESIDE)), float(off.std())
+    if spread <= CARD_UNEVEN:
+        return
+    if shade > CARD_OTHER_LIGHT:
+        gates.refuse("card-in-shadow", percent=round(100 * (1 - float(np.exp(-shade)))))
+    else:
+        gates.warn("card-lit-unevenly", spread=round(spread, 1))
+
+
+def zone_warnings(zone: ZoneLight, shade: float) -> tuple[Notice, ...]:
+    """What to say of one zone; `shade` is how far its light is from what is reckoned with, ln."""
     found = []
+    if abs(shade) > OTHER_LIGHT:
+        found.append(Notice("zone-other-light", {"percent": round(100 * (1 - float(np.exp(-abs(shade)))))}))
     if zone.high_share > ENDS_SHARE:
         found.append(Notice("zone-too-bright", {"percent": round(100 * zone.high_share)}))
     if zone.low_share > ENDS_SHARE:

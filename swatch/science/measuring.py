@@ -121,6 +121,11 @@ def measure(
     at = np.vstack([patches.centres, *(outline.mean(axis=0)[None] for outline in outlines)])
     gates.judge_light(judge, sheet, fitted.field, at)
     gates.judge_card(judge, card_read.left_out_median)
+    curve = fitted.calibration.curve
+    frame = place.points(_framed(card))
+    beside = flat_field.light_beside(sheet, fitted.field, curve, frame)
+    lightness = np.array([patch.read.L - patch.reference.L for patch in card_read.patches])
+    gates.judge_card_light(judge, beside, lightness)
     report(3, 4, "reading the zones")
     judged = judge.judged()
     if judged.verdict is Verdict.REFUSED:
@@ -128,7 +133,7 @@ def measure(
     doubts = CardDoubts(card.lab, left_out, fitted.field.residual)
     reads: list[ZoneRead] = []
     unread: list[Notice] = []
-    straight = straight_levels(picture, fitted.calibration.curve)
+    straight = straight_levels(picture, curve)
     for zone, outline in zip(zones, outlines, strict=True):
         light = read_zone(picture, outline, straight)
         if light is None:
@@ -136,9 +141,15 @@ def measure(
         elif light.used_share < gates.ZONE_LEFT[1]:
             unread.append(Notice("zone-all-glare", where=Where(photo=photo, zone=zone.zone)))
         else:
-            reads.append(_zone_read(zone, light, fitted, doubts))
+            beside = flat_field.light_beside(sheet, fitted.field, curve, outline, light.z)
+            shade = flat_field.other_light(beside, gates.ZONE_BESIDE)
+            reads.append(_zone_read(zone, light, fitted, doubts, shade))
             if grids is not None:
                 grids[zone.zone] = _grid(light, fitted)
+    shaded = sum(notice.code == "zone-other-light" for read in reads for notice in read.warnings)
+    if shaded:
+        judge.warn("shadow-on-zones", n_zones=shaded)
+    judged = judge.judged()
     notices = (*judged.notices, *picture.notices, *(found.notices if found else ()), *unread)
     seen = found.seen if found else None
     return PhotoRead(photo, picture.size, judged.verdict, card_read, tuple(reads), notices, seen)
@@ -174,9 +185,13 @@ def _odd_patches(patches: PatchLight, left_out: FloatArray) -> NDArray[np.bool_]
 def _sheet(picture: Picture, blank: Picture | None, card: Card, place: Place, outlines: list[FloatArray]) -> Sheet:
     if blank is not None:
         return flat_field.sheet_of_blank(blank, picture.size)
+    return flat_field.find_sheet(picture, place.points(_framed(card)), outlines)
+
+
+def _framed(card: Card) -> FloatArray:
+    """What the card covers with its frame, in patches."""
     inner = grid_corners(card.rows, card.columns)
-    frame = inner + _FRAME * np.sign(inner - [card.columns / 2, card.rows / 2])
-    return flat_field.find_sheet(picture, place.points(frame), outlines)
+    return np.asarray(inner + _FRAME * np.sign(inner - [card.columns / 2, card.rows / 2]))
 
 
 def _neutral(card: Card) -> NDArray[np.bool_]:
@@ -243,7 +258,7 @@ def _card_read(card: Card, place: Place, patches: PatchLight, fitted: _Fitted, l
     )
 
 
-def _zone_read(zone: ZoneShape, light: ZoneLight, fitted: _Fitted, doubts: CardDoubts) -> ZoneRead:
+def _zone_read(zone: ZoneShape, light: ZoneLight, fitted: _Fitted, doubts: CardDoubts, shade: float) -> ZoneRead:
     where = light.centre[None]
     factor = fitted.field.at(where)[0]
     z = light.z / factor
@@ -258,6 +273,7 @@ def _zone_read(zone: ZoneShape, light: ZoneLight, fitted: _Fitted, doubts: CardD
         high_share=light.high_share,
         low_share=light.low_share,
         noise=variation / np.sqrt(len(light.blocks)),
+        shade=shade,
     )
     covariance, u95 = zone_covariance(doubts, zone_doubts, fitted.calibration, z, lab)
     photo_alone = replace(doubts, patchiness=0.0), ZoneDoubts(0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
@@ -270,7 +286,7 @@ def _zone_read(zone: ZoneShape, light: ZoneLight, fitted: _Fitted, doubts: CardD
         u95_de00=u95,
         variation_de00=variation,
         used_share=light.used_share,
-        warnings=gates.zone_warnings(light),
+        warnings=gates.zone_warnings(light, shade),
         colours=_colours(fitted.calibration.correction(light.sample / factor)),
         own=covariance_of(own_part(covariance, shared)),
     )

@@ -68,7 +68,7 @@ class BarePaper:
         area = cv2.contourArea(page) / (self._page.wide * self._page.high)
         share = area * int(kept.sum()) * step / (picture.size[0] * picture.size[1])
         part = float(clipped.mean()) if len(clipped) else 1.0
-        self.sheet = Sheet(place.points(at[kept]), light[kept], share, part)
+        self.sheet = Sheet(place.points(at[kept]), light[kept], share, part, place.points(at[~kept]), light[~kept])
 
     def off(self, region: Box, per_mm: float) -> NDArray[np.float32]:
         """Ln light over that of bare paper within a box, seen straight on: (h, w, 3)."""

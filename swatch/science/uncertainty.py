@@ -26,6 +26,8 @@ GLARE_WEIGHT, LINGERING_FACTOR = 0.3, 3.0
 """Per share of the zone that glared, ΔE00²; what glare may have left, over the change seen where it was read."""
 PATCHY_FREE, PATCHY_FACTOR = 0.003, 10.0
 """A camera that treats parts of a photo apart does so more on tiles than on the sheet that betrays it."""
+SHADE_FREE = 0.015
+"""Ln light that the sheet beside a zone is off by in sound photos too."""
 BEYOND_FACTOR = 0.3
 """Standard uncertainty in L*, per L* that a zone is darker or lighter than every patch of the card."""
 SHAPE = np.array([0.42, 1.10, 1.48])
@@ -49,7 +51,8 @@ class ZoneDoubts:
     """What one zone adds to it.
 
     ``field_ln`` is the doubt of ln light where it lies, ``lingering`` what still seems to glare as a difference
-    of straightened light, ``noise`` the standard error of its mean in ΔE00; the rest are shares of its pixels.
+    of straightened light, ``noise`` the standard error of its mean in ΔE00, ``shade`` ln of what the sheet beside
+    it is off by; the rest are shares of its pixels.
     """
 
     field_ln: float
@@ -58,6 +61,7 @@ class ZoneDoubts:
     high_share: float
     low_share: float
     noise: float
+    shade: float = 0.0
 
 
 def zone_covariance(
@@ -92,7 +96,11 @@ def zone_covariance(
     covariance = variance * (axes.T * SHAPE) @ axes
     step = 0.01
     brighter = (calibration.correction(z * (1 + step)) - lab) / step
-    field = zone.field_ln**2 + (PATCHY_FACTOR * max(0.0, card.patchiness - PATCHY_FREE)) ** 2
+    field = (
+        zone.field_ln**2
+        + max(0.0, abs(zone.shade) - SHADE_FREE) ** 2
+        + (PATCHY_FACTOR * max(0.0, card.patchiness - PATCHY_FREE)) ** 2
+    )
     covariance = covariance + field * np.outer(brighter, brighter)
     beyond = BEYOND_FACTOR * max(0.0, float(card.lab[:, 0].min() - lab[0]), float(lab[0] - card.lab[:, 0].max()))
     covariance[0, 0] += beyond**2

@@ -128,6 +128,18 @@ NOTICES: dict[str, tuple[str, str]] = {
         _("The light on the sheet is too patchy (by {percent} %): shadows, or the phone altered parts."),
         _("Keep shadows off, switch off HDR and other improvements of the camera, and photograph again."),
     ),
+    "card-in-shadow": (
+        _("The sheet beside the card has {percent} % other light in places: a shadow's edge lies on the card."),
+        _("Keep your own shadow, the phone's and the lamp's stand off card and tiles, and photograph again."),
+    ),
+    "card-lit-unevenly": (
+        _("The card's patches are read too light or too dark by {spread} L* and more: light on it is uneven."),
+        _("Keep shadows and reflections off the card; a card with faded patches does the same."),
+    ),
+    "shadow-on-zones": (
+        _("A shadow lies on tiles, or another surface beside them; zones it may spoil: {n_zones}."),
+        _("Keep shadows off, lay card and tiles on one sheet of white matt paper, and photograph again."),
+    ),
     "mixed-light": (
         _("The light changes colour over the photo by {percent} %: two kinds of light, it seems."),
         _ONE_LAMP,
@@ -147,6 +159,10 @@ NOTICES: dict[str, tuple[str, str]] = {
     "tile-edges-unsure": (
         _("The edges of the tile in slot {slots} do not all show against the paper; where they lie was guessed."),
         _("Look whether the zones lie on the tile; if not, draw them."),
+    ),
+    "zone-other-light": (
+        _("The sheet beside this zone shows {percent} % other light than was reckoned with: a shadow, it seems."),
+        _("Keep shadows off, lay card and tiles on one sheet of white matt paper, and photograph again."),
     ),
     "zone-too-bright": (
         _("{percent} % of this zone is too bright to be read well."),
