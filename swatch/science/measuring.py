@@ -15,7 +15,7 @@ from swatch.science.colour_math import FloatArray, de00_metric, delta_e_2000, la
 from swatch.science.colour_shares import colour_shares, is_mottled
 from swatch.science.comparing import own_part
 from swatch.science.flat_field import Field, Sheet
-from swatch.science.locate import Place, place_from_corners
+from swatch.science.locate import ASK_SCORE, Place, find_chart, place_from_corners
 from swatch.science.merging import ZoneGrid
 from swatch.science.patches import PatchLight, read_patches
 from swatch.science.picture import Picture, decode
@@ -25,7 +25,13 @@ from swatch.science.zones import ZoneLight, read_zone, straight_levels
 from swatch.terms.colour import Lab, covariance_of
 from swatch.terms.measured import CardRead, ColourShare, PatchRead, PhotoRead, Point, Verdict, ZoneRead, ZoneShape
 from swatch.terms.problems import Notice, Where
-from swatch.terms.problems.photo import blank_does_not_fit, card_needs_corners, zone_outline_wrong
+from swatch.terms.problems.photo import (
+    blank_does_not_fit,
+    blank_not_even,
+    blank_shows_card,
+    card_needs_corners,
+    zone_outline_wrong,
+)
 from swatch.terms.report import Report, silent
 
 __all__ = ["decode", "measure"]
@@ -33,6 +39,8 @@ __all__ = ["decode", "measure"]
 ROUNDS = 3
 ODD_DE00, ODD_MEDIANS, ODD_MOST = 12.0, 4.5, 0.2
 """A patch left out this far off, in ΔE00 and in medians of the card, is covered or shone upon."""
+LEAST_BLANK = 0.8
+"""Part of a blank sheet's photo that has to be even."""
 _FRAME = 0.75
 """How far a card's frame reaches beyond its outermost patches, in patches."""
 
@@ -82,14 +90,14 @@ def measure(
     ------
     StudioProblem
         ``card-needs-corners``, ``card-corners-wrong``, ``card-too-few-patches``, ``zone-outline-wrong``,
-        ``blank-does-not-fit``, ``sheet-mirrored``.
+        ``blank-does-not-fit``, ``blank-not-even``, ``blank-shows-card``, ``sheet-mirrored``.
     """
     card.check_usable()
     found = None if zones else zones_from_sheet(picture)
     zones = zones if found is None else found.zones
     outlines = [_outline(zone, photo) for zone in zones]
-    if blank is not None and abs(np.log(np.divide(*blank.size) / np.divide(*picture.size))) > 0.02:
-        raise blank_does_not_fit()
+    if blank is not None:
+        _check_blank(blank, card, picture.size)
     report(0, 4, "finding the card")
     if corners is None and not card.found_by_itself:
         raise card_needs_corners(card.name).at(Where(photo=photo))
@@ -160,6 +168,18 @@ def _outline(zone: ZoneShape, photo: str) -> FloatArray:
     if len(outline) < 3 or not np.isfinite(outline).all() or np.ptp(outline, axis=0).min() <= 0:
         raise zone_outline_wrong().at(Where(photo=photo, zone=zone.zone))
     return outline
+
+
+def _check_blank(blank: Picture, card: Card, size: tuple[int, int]) -> None:
+    """Raise where a photo is none of a blank sheet, in the same frame."""
+    if abs(np.log(np.divide(*blank.size) / np.divide(*size))) > 0.02:
+        raise blank_does_not_fit()
+    even = flat_field.sheet_of_blank(blank, size).share
+    if even < LEAST_BLANK:
+        raise blank_not_even(percent=round(100 * even))
+    place = find_chart(blank, card) if card.found_by_itself else None
+    if place is not None and place.score >= ASK_SCORE:
+        raise blank_shows_card()
 
 
 def _refused(picture: Picture, photo: str, judge: gates.Gates) -> PhotoRead:

@@ -71,6 +71,14 @@ PROBLEMS: dict[str, tuple[str, str]] = {
         _("The photo shows the sheet mirrored."),
         _("Bring the photo as the camera made it; some phones mirror what their front camera sees."),
     ),
+    "blank-shows-card": (
+        _("The photo given as the blank sheet shows a card, so it says nothing of the light there."),
+        _("Take card and tiles away, photograph the sheet alone in the same light, and give that photo."),
+    ),
+    "blank-not-even": (
+        _("Only {percent} % of the photo given as the blank sheet is plain; at least 80 % have to be."),
+        _("Fill the whole picture with plain white matt paper, in the same light, with nothing on it."),
+    ),
     "blank-does-not-fit": (
         _("The photo of the blank sheet has another shape than this photo."),
         _("Photograph the blank sheet with the same phone, held the same way, from the same place."),

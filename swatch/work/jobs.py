@@ -27,6 +27,7 @@ class JobKind:
 JOBS = {
     "measure": JobKind("swatch.work.measure:measure_one", 4 * GIB, 40.0),
     "measure together": JobKind("swatch.work.measure_together:measure_together", 4 * GIB, 40.0),
+    "overlay": JobKind("swatch.work.measure:overlay_one", 4 * GIB, 40.0),
     "preview": JobKind("swatch.work.measure:preview_one", 4 * GIB, 40.0),
     "learn": JobKind("swatch.work.learn:learn_job", 8 * GIB, 600.0),
     "predict": JobKind("swatch.work.predict:predict_job", 8 * GIB, 600.0),

@@ -78,15 +78,27 @@ def measure_photos(request: MeasureRequest, report: Report = silent, workers: Wo
             answers, merged = hands.run("measure together", {"photos": asked}, report)
         else:
             answers, merged = hands.run_all("measure", asked, report, "photos"), None
-    return Measured(
-        tuple(answer for answer in answers if isinstance(answer, PhotoRead)),
-        tuple(
-            answer.at(Where(photo=photo))
-            for photo, answer in zip(request.photos, answers, strict=True)
-            if isinstance(answer, StudioProblem)
-        ),
-        merged,
-    )
+        undrawn = _drawn(request, answers, hands, report)
+    problems = [
+        answer.at(Where(photo=photo))
+        for photo, answer in zip(request.photos, answers, strict=True)
+        if isinstance(answer, StudioProblem)
+    ]
+    reads = tuple(answer for answer in answers if isinstance(answer, PhotoRead))
+    return Measured(reads, (*problems, *undrawn), merged)
+
+
+def _drawn(
+    request: MeasureRequest, answers: Sequence[object], hands: Workers, report: Report
+) -> list[StudioProblem]:
+    """Write the overlay of the one photo; what was read stands, even where it cannot be drawn."""
+    if request.overlay is None or len(answers) != 1 or not isinstance(answers[0], PhotoRead):
+        return []
+    try:
+        hands.run("overlay", {"photo": request.photos[0], "read": answers[0], "out": request.overlay}, report)
+    except StudioProblem as problem:
+        return [problem]
+    return []
 
 
 def _refuse_original(request: MeasureRequest) -> None:
@@ -111,7 +123,6 @@ def measure_job_request(
         "zones": zones,
         "corners": request.corners,
         "blank": request.blank,
-        "overlay": request.overlay,
         "compare": request.compare,
     }
 
@@ -141,11 +152,19 @@ def measure_one(asked: dict[str, Any], report: Report, grids: dict[str, ZoneGrid
     report(2, 3, "reading")
     if asked.get("compare"):
         read = with_comparisons(read, asked["compare"])
-    if asked["overlay"]:
-        from swatch.work.overlay import write_overlay
-
-        write_overlay(picture, read, Path(asked["overlay"]))
     return read
+
+
+def overlay_one(asked: dict[str, Any], report: Report) -> str:
+    """Write a photo with what was found in it drawn on it (the worker's job); gives the file's path back."""
+    from swatch.science.picture import decode
+    from swatch.work.overlay import write_overlay
+
+    report(0, 2, "decoding")
+    picture = decode(read_file(asked["photo"], LARGEST_PHOTO_BYTES), asked["photo"])
+    report(1, 2, "reading")
+    write_overlay(picture, asked["read"], Path(asked["out"]))
+    return str(asked["out"])
 
 
 def with_comparisons(read: PhotoRead, pairs: Sequence[tuple[str, str]]) -> PhotoRead:

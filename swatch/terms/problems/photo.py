@@ -75,6 +75,16 @@ def blank_does_not_fit() -> StudioProblem:
     return StudioProblem("blank-does-not-fit")
 
 
+def blank_shows_card() -> StudioProblem:
+    """The photo given as that of a blank sheet shows a card."""
+    return StudioProblem("blank-shows-card")
+
+
+def blank_not_even(percent: int) -> StudioProblem:
+    """Too little of the photo given as that of a blank sheet is plain; `percent` of it is."""
+    return StudioProblem("blank-not-even", percent=percent)
+
+
 def sheet_no_room(paper: str, fits: int) -> StudioProblem:
     """The tiles asked for do not fit on a photo sheet of that paper beside the card; `fits` is how many do."""
     return StudioProblem("sheet-no-room", paper=paper, fits=fits)
