@@ -1,6 +1,6 @@
 """1,000,000 layerings ranked, prefixes shared and not: `OPENBLAS_NUM_THREADS=1 python -m bench.search`.
 
-Also counts how many of the fifty best the short list finds, by scoring every layering of a smaller stock.
+Also counts how many of the fifty best the short list finds, by scoring every layering of small libraries.
 """
 
 from __future__ import annotations
@@ -18,6 +18,8 @@ from swatch.science.studio_data import layers_of
 from swatch.terms.report import silent
 
 TARGETS = np.array([[50, 20, 20], [40, -10, -20], [70, 0, 10], [30, 5, 5], [60, -20, 30], [45, 35, 20]], float)
+
+ALIKE = 1e-6
 
 
 def fitted(materials: int, tiles: int, seed: int = 3) -> shifts.StudioFit:
@@ -54,6 +56,7 @@ def main() -> None:
     words = argparse.ArgumentParser(description=__doc__)
     words.add_argument("--materials", type=int, default=65)
     words.add_argument("--tiles", type=int, default=400)
+    words.add_argument("--libraries", type=int, default=20)
     said = words.parse_args()
     fit = fitted(said.materials, said.tiles)
     cpu, began = time.process_time(), time.perf_counter()
@@ -77,16 +80,20 @@ def main() -> None:
     print(
         f"without shared prefixes {alone:.2f} s; ranked ÷ ranked without {total / plain:.3f}; peak {peak:.0f} MB"
     )
-    hits = 0
-    small = fitted(16, 120)
-    means = every(small)
-    index = np.flatnonzero(means.lab[:, 0] < 1e5)
-    for target in TARGETS:
-        expected = ranking.score(small, means, index, target, None)
-        best = set(index[np.argsort(expected, kind="stable")[:50]].tolist())
-        hits += len(best & set(ranking.best_of(small, means, target, None, 50, 4000)[0].tolist()))
-    share = hits / 50 / len(TARGETS)
-    print(f"recall of the fifty best of {len(index)} layerings, {len(TARGETS)} targets: {share:.3f}")
+    hits = asked = 0
+    for seed in range(said.libraries):
+        small = fitted(14, 100 + 10 * (seed % 5), seed)
+        means = every(small)
+        index = np.flatnonzero(means.channels[0] < 1e5)
+        for target in TARGETS:
+            expected = ranking.score(small, means, index, target, None)
+            last = np.partition(expected, 49)[49]
+            found = ranking.best_of(small, means, target, None, 50, 4000)[0]
+            # layerings under an opaque top can be alike to the last digit: each of them is as good as the fiftieth
+            hits += int((expected[np.searchsorted(index, found)] <= last + ALIKE).sum())
+            asked += 50
+    if asked:
+        print(f"fifty best by the full rule found, {said.libraries} libraries × 6 targets: {hits / asked:.4f}")
 
 
 if __name__ == "__main__":

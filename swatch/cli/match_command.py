@@ -26,7 +26,7 @@ def add_words(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--body", type=name_word, metavar="B", required=True, help="the body beneath")
     parser.add_argument("--cone", type=cone_word, metavar="C", required=True, help="the cone, such as 6 or 06")
     parser.add_argument(
-        "--max-layers", type=whole_in(1, 3), metavar="N", default=3, help="different materials (default 3)"
+        "--max-layers", type=whole_in(1, 4), metavar="N", default=3, help="different materials (default 3)"
     )
     parser.add_argument(
         "--max-coats", type=whole_in(1, 12), metavar="N", default=4, help="coats in all (default 4)"

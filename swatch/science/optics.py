@@ -40,7 +40,7 @@ SURFACE_GLINT = 0.005
 
 _LEAST_RATIO = 1e-6
 _CUBE_FROM = (6.0 / 29.0) ** 3
-_LINEAR_SLOPE = (29.0 / 6.0) ** 2 / 3.0
+LINEAR_SLOPE = (29.0 / 6.0) ** 2 / 3.0
 _LAB_FROM_F: FloatArray = np.array([[0.0, 116.0, 0.0], [500.0, -500.0, 0.0], [0.0, 200.0, -200.0]])
 
 
@@ -172,7 +172,7 @@ def bands_to_lab(seen: FloatArray) -> FloatArray:
     """
     weights = BAND_TO_XYZ if seen.shape[-1] == 8 else _HALF_TO_XYZ
     share = seen @ weights.astype(seen.dtype)
-    f = np.where(share > _CUBE_FROM, np.cbrt(share), share * _LINEAR_SLOPE + 4.0 / 29.0)
+    f = np.where(share > _CUBE_FROM, np.cbrt(share), share * LINEAR_SLOPE + 4.0 / 29.0)
     lab: FloatArray = f @ _LAB_FROM_F.T.astype(seen.dtype)
     lab[..., 0] -= 16.0
     return lab
@@ -183,8 +183,8 @@ def bands_to_lab_slopes(seen: FloatArray) -> tuple[FloatArray, FloatArray]:
     share = seen @ BAND_TO_XYZ
     root = np.cbrt(share)
     cubed = share > _CUBE_FROM
-    f = np.where(cubed, root, share * _LINEAR_SLOPE + 4.0 / 29.0)
-    f_share = np.where(cubed, 1.0 / (3.0 * np.maximum(root, 1e-3) ** 2), _LINEAR_SLOPE)
+    f = np.where(cubed, root, share * LINEAR_SLOPE + 4.0 / 29.0)
+    f_share = np.where(cubed, 1.0 / (3.0 * np.maximum(root, 1e-3) ** 2), LINEAR_SLOPE)
     lab = f @ _LAB_FROM_F.T
     lab[..., 0] -= 16.0
     weights = f_share[..., :, None] * BAND_TO_XYZ.T

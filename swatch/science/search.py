@@ -5,24 +5,27 @@ Plug-in colours are worked out once for a body and a cone, prefixes shared; a ta
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import permutations, product
 from math import comb, perm
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from swatch.science import optics, predicting, priors
+from swatch.science import predicting
+from swatch.science.blocks import Blocks, Patterns
 from swatch.science.nearness import Nearness, nearness
 from swatch.science.optics import FloatArray
 from swatch.science.predicting import Spread
+from swatch.science.quick_spread import Strays, strays_of
 from swatch.terms.report import Report
 
 if TYPE_CHECKING:
     from swatch.science.shifts import StudioFit
 
-_FAR = np.float32(1e6)
+_TOLD_EVERY = 16
 _MOST = 40_000_000
 
 
@@ -54,13 +57,23 @@ class AllMeans:
     body: int
     cone: float
     spread: Spread
-    lab: FloatArray  # (n, 3) float32; far out where the slot holds no layering
+    channels: FloatArray  # (3, n) float32 L*, a*, b*; L* is far out where the slot holds no layering
     singles: np.ndarray  # (s, 2) material, coats
     unders: np.ndarray
     tops: np.ndarray
     prefixes: np.ndarray  # (blocks, max_layers) materials below the two uppermost layers, −1 else
     patterns: np.ndarray  # (blocks, max_layers) coats, 0 after the last
     searched: int
+
+    @cached_property
+    def strays(self) -> Strays:
+        """How far each draw strays at this cone: tables for quick scores, made with the first target."""
+        return strays_of(self.spread)
+
+    @property
+    def lab(self) -> FloatArray:
+        """The colours as (n, 3)."""
+        return self.channels.T
 
     def layers_of(self, index: np.ndarray) -> tuple[np.ndarray, FloatArray]:
         """Materials (k, max_layers) and coats of layerings by index, −1 and 0 after the last."""
@@ -82,22 +95,6 @@ def _coat_patterns(layers: int, most: int) -> list[tuple[int, ...]]:
     return [c for c in product(range(1, most + 1), repeat=layers) if sum(c) <= most]
 
 
-@dataclass(frozen=True)
-class _Tables:
-    """Single-precision tables of one state: what each layer does between given neighbours."""
-
-    ratio: FloatArray  # (m, 8)
-    s: FloatArray  # (m,)
-    inner: FloatArray  # (m,)
-    kept: FloatArray  # (m, m)
-    gained: FloatArray  # (m, m)
-
-    def coat(self, ratio: FloatArray, material: np.ndarray | int, coats: int) -> tuple[FloatArray, FloatArray]:
-        """R₀ and T² of layers of ``material`` (...) with K/S ``ratio`` (..., 8)."""
-        tilt = np.exp(priors.SCATTER_TILT).astype(np.float32) * np.float32(coats)
-        return optics.thin_coat(ratio, self.s[material, None] * tilt)
-
-
 def all_means(fit: StudioFit, space: Space, body: int, cone: float, report: Report) -> AllMeans:
     """Work out the plug-in colour of every layering.
 
@@ -111,10 +108,7 @@ def all_means(fit: StudioFit, space: Space, body: int, cone: float, report: Repo
     tops = allowed[space.may_top[allowed]]
     unders = allowed[space.may_under[allowed]]
     must = set(space.must_use)
-    state = spread.middle
-    parts = (state.ratio, state.s, state.inner, state.kept, state.gained)
-    tables = _Tables(*(part[0].astype(np.float32) for part in parts))
-    bare = state.body[0, body].astype(np.float32)
+    bare = spread.plain.body[0, body]
     singles = [(m, c) for m in tops for c in range(1, space.max_coats + 1) if must <= {int(m)}]
     if space.max_layers < 1:
         singles = []
@@ -123,28 +117,41 @@ def all_means(fit: StudioFit, space: Space, body: int, cone: float, report: Repo
     if size * slots_below(len(unders), space) > _MOST:
         raise TooManyLayerings("the limits allow more layerings than can be gone through")
     jobs = list(_prefixes(unders, space, must)) if size else []
-    slots = len(one) + size * sum(len(patterns) for _, patterns in jobs)
-    lab = np.empty((slots, 3), dtype=np.float32)
+    slots = len(one) + size * sum(len(job.coats) for job in jobs)
+    lab = np.empty((3, slots), dtype=np.float32)
     if len(one):
         coats = one[:, 1:].astype(float)
-        lab[: len(one)] = predicting.middle_colours(
+        lab[:, : len(one)] = predicting.middle_colours(
             spread, one[:, :1], coats, np.zeros((len(one), 1), dtype=bool), np.full(len(one), body)
-        )
-    at = len(one)
-    blocks = [(prefix, pattern) for prefix, patterns in jobs for pattern in patterns]
+        ).T
+    blocks = [(job.prefix, pattern) for job in jobs for pattern in job.coats]
     prefixes = np.full((len(blocks), max(space.max_layers, 1)), -1)
     counts = np.zeros((len(blocks), max(space.max_layers, 1)))
     for i, (prefix, pattern) in enumerate(blocks):
         prefixes[i, : len(prefix)], counts[i, : len(pattern)] = prefix, pattern
-    searched = len(one)
-    worker = _Blocks(tables, spread, bare, unders, tops, space, must)
-    for step, (prefix, patterns) in enumerate(jobs):
-        if step % 16 == 0:
-            report(step, len(jobs), "layerings")
-        out = lab[at : at + size * len(patterns)].reshape(len(patterns), len(unders), len(tops), 3)
-        searched += worker.fill(prefix, patterns, out)
-        at += size * len(patterns)
+    worker = Blocks(spread, bare, unders, tops, space.max_coats, frozenset(must)) if blocks else None
+    searched = len(one) + (_fill(worker, jobs, lab[:, len(one) :], report) if worker else 0)
     return AllMeans(space, body, cone, spread, lab, one, unders, tops, prefixes, counts, searched)
+
+
+def _fill(worker: Blocks, jobs: Sequence[Patterns], out: FloatArray, report: Report) -> int:
+    """All blocks, a prefix at a time; how many layerings are real.
+
+    In one thread: passes are so short that two threads mostly wait for each other.
+    """
+    size = len(worker.unders) * len(worker.tops)
+    starts = np.cumsum([0, *(size * len(job.coats) for job in jobs)])
+
+    def one(n: int) -> int:
+        job, shape = jobs[n], (3, len(jobs[n].coats), len(worker.unders), len(worker.tops))
+        return worker.fill(job, out[:, starts[n] : starts[n + 1]].reshape(shape))
+
+    done = 0
+    for n in range(len(jobs)):
+        if n % _TOLD_EVERY == 0:
+            report(n, len(jobs), "layerings")
+        done += one(n)
+    return done
 
 
 def slots_below(unders: int, space: Space) -> int:
@@ -153,111 +160,13 @@ def slots_below(unders: int, space: Space) -> int:
     return sum(perm(unders, layers - 2) * comb(space.max_coats, layers) for layers in range(2, most + 1))
 
 
-def _prefixes(
-    unders: np.ndarray, space: Space, must: set[int]
-) -> Iterator[tuple[tuple[int, ...], list[tuple[int, ...]]]]:
+def _prefixes(unders: np.ndarray, space: Space, must: set[int]) -> Iterator[Patterns]:
     """Prefixes below the two uppermost layers, with the coats the whole layering may have."""
     for layers in range(2, min(space.max_layers, space.max_coats) + 1):
-        patterns = _coat_patterns(layers, space.max_coats)
+        patterns = tuple(_coat_patterns(layers, space.max_coats))
         for prefix in permutations(unders.tolist(), layers - 2):
             if len(must - set(prefix)) <= 2:
-                yield prefix, patterns
-
-
-@dataclass
-class _Blocks:
-    """Fills blocks of (second layer from above × uppermost layer) for each prefix below them."""
-
-    tables: _Tables
-    spread: Spread
-    bare: FloatArray
-    unders: np.ndarray
-    tops: np.ndarray
-    space: Space
-    must: set[int]
-
-    def __post_init__(self) -> None:
-        t, unders, tops = self.tables, self.unders, self.tops
-        low, high = unders[:, None], tops[None, :]
-        most = self.space.max_coats
-        self.ratio_low = t.ratio[low] * t.kept[low, high][..., None]
-        ratio_top = t.ratio[high] + t.ratio[low] * t.gained[low, high][..., None]
-        self.top = [t.coat(ratio_top, high, c) for c in range(1, most + 1)]
-        self.shows = [through.mean(axis=-1) for _, through in self.top]
-        self.same = low == high
-        self.inner = t.inner[high][..., None]
-        pair = self.spread.pair[low, high]
-        known = self.spread.pair_middle if len(self.spread.pair_middle) else np.zeros((1, 3))
-        self.offset = np.where((pair >= 0)[..., None], known[np.maximum(pair, 0)], 0.0).astype(np.float32)
-        self.has = np.isin(low, list(self.must)).astype(int) + np.isin(high, list(self.must))
-
-    def fill(self, prefix: tuple[int, ...], patterns: list[tuple[int, ...]], out: FloatArray) -> int:
-        """Colours of all patterns over one prefix into ``out`` (patterns, unders, tops, 3); how many are real."""
-        bad = self.same | np.isin(self.unders, prefix)[:, None] | np.isin(self.tops, prefix)[None, :]
-        if self.must:
-            bad = bad | (self.has < len(self.must - set(prefix)))
-        ratio_middle = self.ratio_low
-        if prefix:
-            into = self.tables.gained[prefix[-1], self.unders]
-            ratio_middle = ratio_middle + (self.tables.ratio[prefix[-1]] * into[:, None])[:, None, :]
-        below: dict[tuple[int, ...], FloatArray] = {}
-        middle: dict[int, tuple[FloatArray, FloatArray]] = {}
-        reached: dict[tuple[int, ...], FloatArray] = {}
-        for i, pattern in enumerate(patterns):
-            lower, second, top = pattern[:-2], pattern[-2], pattern[-1]
-            if pattern[:-1] not in reached:
-                if lower not in below:
-                    below[lower] = self._below(prefix, lower)
-                if second not in middle:
-                    middle[second] = self.tables.coat(ratio_middle, self.unders[:, None], second)
-                reached[pattern[:-1]] = optics.laid(*middle[second], below[lower][:, None, :])
-            inside = optics.laid(*self.top[top - 1], reached[pattern[:-1]])
-            lab = optics.bands_to_lab(optics.through_surface(inside, self.inner))
-            lab += self.offset
-            if prefix:
-                lab += self.shows[top - 1][..., None] * self._lower_offset(prefix[-1])
-                lab += self._deep_offsets(prefix, pattern, middle)
-            lab[bad] = _FAR
-            out[i] = lab
-        return int((~bad).sum()) * len(patterns)
-
-    def _below(self, prefix: tuple[int, ...], coats: tuple[int, ...]) -> FloatArray:
-        """Reflectance under the second layer for each choice of that layer: (unders, 8)."""
-        t = self.tables
-        reached = np.broadcast_to(self.bare, (len(self.unders), 8))
-        for j, material in enumerate(prefix):
-            above = np.full(len(self.unders), prefix[j + 1]) if j + 1 < len(prefix) else self.unders
-            ratio = t.ratio[material] * t.kept[material, above][:, None]
-            if j:
-                ratio = ratio + t.ratio[prefix[j - 1]] * t.gained[prefix[j - 1], material]
-            reached = optics.laid(*t.coat(ratio, material, coats[j]), reached)
-        return reached
-
-    def _lower_offset(self, lower: int) -> FloatArray:
-        pair = self.spread.pair[lower, self.unders]
-        known = self.spread.pair_middle if len(self.spread.pair_middle) else np.zeros((1, 3))
-        found = np.where((pair >= 0)[:, None], known[np.maximum(pair, 0)], 0.0).astype(np.float32)
-        return np.asarray(found[:, None, :])
-
-    def _deep_offsets(
-        self, prefix: tuple[int, ...], pattern: tuple[int, ...], middle: dict[int, tuple[FloatArray, FloatArray]]
-    ) -> FloatArray | float:
-        """Offsets of pairs further down, seen through every layer above them."""
-        if len(prefix) < 2:
-            return 0.0
-        t = self.tables
-        total: FloatArray | float = 0.0
-        through = self.shows[pattern[-1] - 1] * middle[pattern[-2]][1].mean(axis=-1)
-        for j in range(len(prefix) - 1, 0, -1):
-            pair = int(self.spread.pair[prefix[j - 1], prefix[j]])
-            if pair >= 0:
-                total = total + through[..., None] * self.spread.pair_middle[pair].astype(np.float32)
-            above = np.full(len(self.unders), prefix[j + 1]) if j + 1 < len(prefix) else self.unders
-            ratio = t.ratio[prefix[j]] * t.kept[prefix[j], above][:, None]
-            ratio = ratio + t.ratio[prefix[j - 1]] * t.gained[prefix[j - 1], prefix[j]]
-            passed = t.coat(ratio, prefix[j], pattern[j])[1].mean(axis=-1)
-            through = through * passed[:, None]
-        return total
+                yield Patterns(prefix, patterns)
 
 
 @dataclass(frozen=True)
@@ -283,7 +192,7 @@ def rank(
     tolerance: float = 2.0,
     top: int = 10,
     different: bool = False,
-    short_list: int = 60_000,
+    short_list: int = 24_000,
 ) -> Ranked:
     """Rank every layering by its expected ΔE00 from a target.
 
