@@ -14,7 +14,8 @@ import numpy as np
 
 from swatch.science import optics, priors
 from swatch.science.optics import FloatArray
-from swatch.science.predicting import Spread, State
+from swatch.science.predicting import Spread
+from swatch.science.states import State
 
 FAR = np.float32(1e6)
 _LEAST_RATIO = np.float32(1e-6)

@@ -192,7 +192,7 @@ def _guesses(
         effect = np.bincount(mine, left, size) / (np.bincount(mine, minlength=size) + 1.0)
         left = left - effect[mine]
         guess += effect[theirs]
-    return np.sqrt(apart[asked] ** 2 + np.exp(guess))
+    return np.asarray(np.sqrt(apart[asked] ** 2 + np.exp(guess)))
 
 
 def _marks(means: AllMeans, index: np.ndarray) -> list[np.ndarray]:
