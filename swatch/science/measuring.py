@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from swatch.science import flat_field, gates
-from swatch.science.calibration import Calibration, calibrate
+from swatch.science.calibration import Calibration, calibrate, less_stray, stray_light
 from swatch.science.card import Card, grid_corners
 from swatch.science.colour_math import FloatArray, de00_metric, delta_e_2000, lab_to_xyz
 from swatch.science.colour_shares import colour_shares, is_mottled
@@ -153,7 +153,7 @@ def measure(
             shade = flat_field.other_light(beside, gates.ZONE_BESIDE)
             reads.append(_zone_read(zone, light, fitted, doubts, shade))
             if grids is not None:
-                grids[zone.zone] = _grid(light, fitted)
+                grids[zone.zone] = _grid(light, fitted, card.lab)
     shaded = sum(notice.code == "zone-other-light" for read in reads for notice in read.warnings)
     if shaded:
         judge.warn("shadow-on-zones", n_zones=shaded)
@@ -281,9 +281,11 @@ def _card_read(card: Card, place: Place, patches: PatchLight, fitted: _Fitted, l
 def _zone_read(zone: ZoneShape, light: ZoneLight, fitted: _Fitted, doubts: CardDoubts, shade: float) -> ZoneRead:
     where = light.centre[None]
     factor = fitted.field.at(where)[0]
-    z = light.z / factor
-    lab = fitted.calibration.correction(z)
-    away = fitted.calibration.correction(light.blocks / factor) - lab
+    correction = fitted.calibration.correction
+    stray = stray_light(correction(light.z / factor), doubts.lab)
+    z = less_stray(light.z / factor, stray)
+    lab = correction(z)
+    away = correction(less_stray(light.blocks / factor, stray)) - lab
     spread2 = np.einsum("ni,ij,nj->n", away, de00_metric(lab), away)
     variation = float(np.sqrt(spread2.mean()))
     zone_doubts = ZoneDoubts(
@@ -294,6 +296,7 @@ def _zone_read(zone: ZoneShape, light: ZoneLight, fitted: _Fitted, doubts: CardD
         low_share=light.low_share,
         noise=variation / np.sqrt(len(light.blocks)),
         shade=shade,
+        stray=stray,
     )
     covariance, u95 = zone_covariance(doubts, zone_doubts, fitted.calibration, z, lab)
     photo_alone = replace(doubts, patchiness=0.0), ZoneDoubts(0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
@@ -307,16 +310,18 @@ def _zone_read(zone: ZoneShape, light: ZoneLight, fitted: _Fitted, doubts: CardD
         variation_de00=variation,
         used_share=light.used_share,
         warnings=gates.zone_warnings(light, shade),
-        colours=_colours(fitted.calibration.correction(light.sample / factor)),
+        colours=_colours(correction(less_stray(light.sample / factor, stray))),
         own=covariance_of(own_part(covariance, shared)),
     )
 
 
-def _grid(light: ZoneLight, fitted: _Fitted) -> ZoneGrid:
+def _grid(light: ZoneLight, fitted: _Fitted, card_lab: FloatArray) -> ZoneGrid:
     factor = fitted.field.at(light.centre[None])[0]
     lab = np.full((len(light.parts), 3), np.nan)
     seen = np.isfinite(light.parts[:, 0])
-    lab[seen] = fitted.calibration.correction(light.parts[seen, :3] / factor)
+    correction = fitted.calibration.correction
+    stray = stray_light(correction(light.z / factor), card_lab)
+    lab[seen] = correction(less_stray(light.parts[seen, :3] / factor, stray))
     return ZoneGrid(lab, light.parts[:, 3])
 
 

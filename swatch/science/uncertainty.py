@@ -15,9 +15,9 @@ from swatch.science.colour_math import FloatArray, de00_metric
 
 CHI2_95 = 7.815
 """95 % of the sum of three squared standard normals lies below this (memory of the chi-square tables)."""
-LOCAL_WEIGHT, MEDIAN_WEIGHT, FLOOR = 0.07, 0.27, 0.08
+LOCAL_WEIGHT, MEDIAN_WEIGHT, FLOOR = 0.066, 0.254, 0.075
 """Shares of the squared left-out ΔE00 near the colour and of the whole card's, and what no photo is free of."""
-FAR_WEIGHT, FAR, ALONE = 0.65, 20.0, 3
+FAR_WEIGHT, FAR, ALONE = 0.61, 20.0, 3
 """Variance in ΔE00² where the third nearest patch lies `FAR` away in CIELAB, chroma counting less: there the
 correction is an extrapolation. It grows with the square of that distance."""
 LOW_WEIGHT, HIGH_WEIGHT = 14.0, 100.0
@@ -28,8 +28,10 @@ PATCHY_FREE, PATCHY_FACTOR = 0.003, 10.0
 """A camera that treats parts of a photo apart does so more on tiles than on the sheet that betrays it."""
 SHADE_FREE = 0.015
 """Ln light that the sheet beside a zone is off by in sound photos too."""
-BEYOND_FACTOR = 0.3
+BEYOND_FACTOR = 0.1
 """Standard uncertainty in L*, per L* that a zone is darker or lighter than every patch of the card."""
+STRAY_DOUBT, VEIL_DOUBT = 0.85, 0.003
+"""What is unknown of the stray light taken off a dark zone, over that; a glossy zone's veil, over white."""
 SHAPE = np.array([0.42, 1.10, 1.48])
 """Where the error lies, in lightness, chroma and hue: lights and sensors err in hue above all."""
 _MINOR_CHROMA = np.array([1.0, 0.7, 0.7])
@@ -52,7 +54,7 @@ class ZoneDoubts:
 
     ``field_ln`` is the doubt of ln light where it lies, ``lingering`` what still seems to glare as a difference
     of straightened light, ``noise`` the standard error of its mean in ΔE00, ``shade`` ln of what the sheet beside
-    it is off by; the rest are shares of its pixels.
+    it is off by, ``stray`` the stray light taken off; the rest are shares of its pixels.
     """
 
     field_ln: float
@@ -62,6 +64,7 @@ class ZoneDoubts:
     low_share: float
     noise: float
     shade: float = 0.0
+    stray: float = 0.0
 
 
 def zone_covariance(
@@ -102,6 +105,10 @@ def zone_covariance(
         + (PATCHY_FACTOR * max(0.0, card.patchiness - PATCHY_FREE)) ** 2
     )
     covariance = covariance + field * np.outer(brighter, brighter)
+    stray = STRAY_DOUBT * zone.stray + VEIL_DOUBT * (zone.glare_share > 0)
+    if stray > 0:
+        lighter = calibration.correction(z + stray) - lab
+        covariance = covariance + np.outer(lighter, lighter)
     beyond = BEYOND_FACTOR * max(0.0, float(card.lab[:, 0].min() - lab[0]), float(lab[0] - card.lab[:, 0].max()))
     covariance[0, 0] += beyond**2
     if zone.lingering > 0:
