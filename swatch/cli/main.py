@@ -18,7 +18,7 @@ from swatch.terms.problems import StudioProblem
 from swatch.terms.report import Stopped
 
 COMMANDS = (
-    *("demo", "sheet", "measure", "import", "predict", "match", "replace", "trust"),
+    *("demo", "sheet", "measure", "self-test", "import", "predict", "match", "replace", "trust"),
     *("export", "backup", "restore", "verify"),
 )
 
@@ -100,7 +100,7 @@ def _ctrl_c_stops_work() -> Iterator[None]:
 
 
 def _command(name: str) -> Command:
-    return cast(Command, importlib.import_module(f"swatch.cli.{name}_command"))
+    return cast(Command, importlib.import_module(f"swatch.cli.{name.replace('-', '_')}_command"))
 
 
 def _parser() -> argparse.ArgumentParser:

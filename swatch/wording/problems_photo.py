@@ -59,6 +59,14 @@ PROBLEMS: dict[str, tuple[str, str]] = {
         _("This card has {n_patches} patches that can serve here; at least {least} are needed."),
         _("Use a card with more patches, at least three of them grey."),
     ),
+    "self-test-too-few-photos": (
+        _("Of no occasion could {least} photos be used, so nothing can be said of how well measuring repeats."),
+        _("Photograph the same tiles twice, one photo after the other, and give both."),
+    ),
+    "self-test-too-few-zones": (
+        _("Only {n_zones} zones are in every photo; at least {least} are needed."),
+        _("Use the photo sheet and move no tile between the photos, or give their zones with --zones."),
+    ),
     "zone-outline-wrong": (
         _("This zone's outline has no area."),
         _("Draw it again around the part of the tile to be read."),

@@ -93,3 +93,13 @@ def sheet_no_room(paper: str, fits: int) -> StudioProblem:
 def sheet_mirrored() -> StudioProblem:
     """The photo shows a photo sheet as in a mirror."""
     return StudioProblem("sheet-mirrored")
+
+
+def self_test_too_few_photos(least: int) -> StudioProblem:
+    """Of no occasion enough photos could be used; `least` are needed."""
+    return StudioProblem("self-test-too-few-photos", least=least)
+
+
+def self_test_too_few_zones(n_zones: int, least: int) -> StudioProblem:
+    """Too few zones are in every photo."""
+    return StudioProblem("self-test-too-few-zones", n_zones=n_zones, least=least)
