@@ -18,7 +18,7 @@ def again(tmp_path, monkeypatch):
     shutil.copy(demo_tiles() / "bare_bodies.zones.json", "zones.json")
     levels = cv2.imread("one.jpg")
     cv2.imwrite("two.jpg", cv2.convertScaleAbs(levels, alpha=0.97), [cv2.IMWRITE_JPEG_QUALITY, 80])
-    cv2.imwrite("bad.jpg", levels[:, : levels.shape[1] // 3])
+    cv2.imwrite("bad.jpg", levels[:, -levels.shape[1] // 3 :])
     return tmp_path
 
 
