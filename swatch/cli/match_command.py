@@ -23,6 +23,12 @@ def add_words(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--target", type=lab_word, metavar='"L,a,b"', required=True, help="the colour, CIELAB D50 2°"
     )
+    parser.add_argument(
+        "--target-u",
+        type=number_in(0, 50),
+        metavar="U",
+        help="one standard uncertainty of that colour in ΔE00; of a measured zone, its u95 divided by 1.6",
+    )
     parser.add_argument("--body", type=name_word, metavar="B", required=True, help="the body beneath")
     parser.add_argument("--cone", type=cone_word, metavar="C", required=True, help="the cone, such as 6 or 06")
     parser.add_argument(
@@ -61,8 +67,14 @@ def run(args: argparse.Namespace, out: Out) -> int:
     if (args.area_dm2 is None) != (args.pieces is None):
         return wrong_call("match", "--area-dm2 and --pieces go together")
     folder = folder_of(args)
+    covariance = None
+    if args.target_u:
+        from swatch.work.bring_in import covariances_of
+
+        (covariance,) = covariances_of([args.target], [args.target_u])
     request = MatchRequest(
         target=args.target,
+        target_covariance=covariance,
         body=args.body,
         cone=args.cone,
         max_layers=args.max_layers,

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from swatch.cli.entries import merged_entry, photo_entry
 from swatch.cli.out import Out, wrong_call
-from swatch.cli.words import corners_word, zone_pair_word
+from swatch.cli.words import corners_word, number_in, point_word, zone_pair_word
 from swatch.terms.measured import ColourShare, Comparison, MergedRead, PhotoRead, Verdict, ZoneRead
 from swatch.terms.problems import Notice, StudioProblem, Where
 from swatch.wording.numbers import number_in_words, share_in_words
@@ -42,6 +42,18 @@ def add_words(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--zones", metavar="FILE.json", help='{"zones": [{"zone": "A1", "polygon": [[x,y], …]}]}')
     parser.add_argument("--blank", metavar="PHOTO", help="a photo of blank paper in the same light")
     parser.add_argument(
+        "--neutral",
+        type=point_word,
+        metavar="X,Y",
+        help="no card is in the photo: a point of it that is grey or white; rough, with a large doubt",
+    )
+    parser.add_argument(
+        "--neutral-lightness",
+        type=number_in(10, 100),
+        metavar="L",
+        help="L* of what lies there, where it is known: 94 for white paper",
+    )
+    parser.add_argument(
         "--compare",
         type=zone_pair_word,
         action="append",
@@ -63,6 +75,13 @@ def run(args: argparse.Namespace, out: Out) -> int:
         return wrong_call("measure", "--overlay is for one photo at a time")
     if args.merge and len(args.photos) < 2:
         return wrong_call("measure", "--merge takes two photos or more")
+    if args.neutral is None and args.neutral_lightness is not None:
+        return wrong_call("measure", "--neutral-lightness goes with --neutral")
+    if args.neutral is not None:
+        if not args.zones or len(args.photos) > 1:
+            return wrong_call("measure", "--neutral takes one photo and its --zones")
+        if args.corners or args.blank or args.compare:
+            return wrong_call("measure", "--neutral is for a photo without a card")
     from swatch.work.measure import MeasureRequest, measure_photos
 
     out.entry["photos"] = []
@@ -75,6 +94,8 @@ def run(args: argparse.Namespace, out: Out) -> int:
         args.overlay,
         tuple(args.compare),
         args.merge,
+        args.neutral,
+        args.neutral_lightness,
     )
     with out.progress("measure") as report:
         measured = measure_photos(request, report)

@@ -50,6 +50,14 @@ def zone_pair_word(text: str) -> tuple[str, str]:
     return one, other
 
 
+def point_word(text: str) -> Point:
+    """``--neutral``: a point, two numbers with a comma between."""
+    x, comma, y = text.partition(",")
+    if not comma:
+        raise argparse.ArgumentTypeError(f'"{text}" is no point "x,y"')
+    return number_word(x.strip()), number_word(y.strip())
+
+
 def corners_word(text: str) -> tuple[Point, Point, Point, Point]:
     """``--corners``: four points with spaces between."""
     points: list[Point] = []

@@ -26,6 +26,7 @@ _XYZ65_TO_SRGB = np.linalg.inv(
 )
 _D50_TO_D65 = np.linalg.inv(_BRADFORD) @ np.diag((_BRADFORD @ D65) / (_BRADFORD @ D50)) @ _BRADFORD
 _XYZ50_TO_SRGB = _XYZ65_TO_SRGB @ _D50_TO_D65
+SRGB_TO_XYZ50 = np.linalg.inv(_XYZ50_TO_SRGB)
 _GAMUT_SLACK = 1e-3
 """A quarter of an 8-bit level: the published matrices do not close to more than four figures."""
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 import numpy as np
 
 from swatch.science.colour_math import FloatArray, de00_metric
+from swatch.terms.colour import Lab
+from swatch.terms.measured import ColourShare
 
 MOST, FEWEST = 5, 3
 MOTTLED = 2.5
@@ -88,3 +90,10 @@ def _settled(points: FloatArray, centres: FloatArray) -> tuple[np.ndarray, Float
             break
         nearest = now
     return nearest, centres
+
+
+def colours_of(lab: FloatArray) -> tuple[ColourShare, ...]:
+    """A mottled zone's colours with their shares, from CIELAB (m, 3) over it; none where it is plain."""
+    if not is_mottled(lab):
+        return ()
+    return tuple(ColourShare(Lab(*one.tolist()), share) for one, share in colour_shares(lab))

@@ -217,14 +217,15 @@ def light_beside(
     if field.level is None:
         return nothing
     points = np.vstack([sheet.points, sheet.other_points])
-    z = curve(np.vstack([sheet.light, sheet.other_light]))
+    light = np.vstack([sheet.light, sheet.other_light])
     shape = outline.astype(np.float32)
     side = float(np.sqrt(max(cv2.contourArea(shape), 1.0)))
     far = _BESIDE[-1] * side
     box = ((points > outline.min(axis=0) - far) & (points < outline.max(axis=0) + far)).all(axis=1)
+    points, z = points[box], curve(light[box])
     if own is not None:
-        box &= ~_more_of_the_tile(z, own, np.exp(field.level))
-    points, z = points[box], z[box]
+        other = ~_more_of_the_tile(z, own, np.exp(field.level))
+        points, z = points[other], z[other]
     away = np.array([-cv2.pointPolygonTest(shape, (float(x), float(y)), True) for x, y in points])
     for reach in _BESIDE:
         close = away < reach * side

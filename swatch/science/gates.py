@@ -118,7 +118,7 @@ def judge_card_light(gates: Gates, beside: FloatArray, off: FloatArray) -> None:
         gates.warn("card-lit-unevenly", spread=round(spread, 1))
 
 
-def zone_warnings(zone: ZoneLight, shade: float) -> tuple[Notice, ...]:
+def zone_warnings(zone: ZoneLight, shade: float = 0.0) -> tuple[Notice, ...]:
     """What to say of one zone; `shade` is how far its light is from what is reckoned with, ln."""
     found = []
     if abs(shade) > OTHER_LIGHT:

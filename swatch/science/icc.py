@@ -59,6 +59,23 @@ def curve_of_profile(profile: bytes, levels: int) -> FloatArray | None:
     return np.clip(table, 0.0, 1.0) if sound else None
 
 
+def primaries_of_profile(profile: bytes) -> FloatArray | None:
+    """The matrix of an RGB matrix profile, from linear light to XYZ, D50: (3, 3).
+
+    None where `curve_of_profile` finds no curves either, or the matrix leads nowhere (ICC.1:2022, 10.31 XYZType).
+    """
+    if curve_of_profile(profile, 256) is None:
+        return None
+    tags = _tags(profile)
+    columns = [tags[name] for name in (b"rXYZ", b"gXYZ", b"bXYZ")]
+    if any(tag[:4] != b"XYZ " or len(tag) < 20 for tag in columns):
+        return None
+    matrix = np.array([struct.unpack(">3i", tag[8:20]) for tag in columns], dtype=float).T / 65536.0
+    # Sound primaries add up to about the white of the connection space, and span it.
+    white = np.abs(matrix.sum(axis=1) - [0.9642, 1.0, 0.8249]).max() < 0.1
+    return matrix if white and abs(np.linalg.det(matrix)) > 1e-3 else None
+
+
 def _tags(profile: bytes) -> dict[bytes, bytes]:
     if len(profile) < 132:
         return {}

@@ -12,7 +12,7 @@ from swatch.science import flat_field, gates
 from swatch.science.calibration import Calibration, calibrate, less_stray, stray_light
 from swatch.science.card import Card, grid_corners
 from swatch.science.colour_math import FloatArray, de00_metric, delta_e_2000, lab_to_xyz
-from swatch.science.colour_shares import colour_shares, is_mottled
+from swatch.science.colour_shares import colours_of
 from swatch.science.comparing import own_part
 from swatch.science.flat_field import Field, Sheet
 from swatch.science.locate import ASK_SCORE, Place, find_chart, place_from_corners
@@ -21,16 +21,15 @@ from swatch.science.patches import PatchLight, read_patches
 from swatch.science.picture import Picture, decode
 from swatch.science.sheet_reading import find_chart_on, zones_from_sheet
 from swatch.science.uncertainty import CardDoubts, ZoneDoubts, zone_covariance
-from swatch.science.zones import ZoneLight, read_zone, straight_levels
+from swatch.science.zones import ZoneLight, outline_of, read_zone, straight_levels
 from swatch.terms.colour import Lab, covariance_of
-from swatch.terms.measured import CardRead, ColourShare, PatchRead, PhotoRead, Point, Verdict, ZoneRead, ZoneShape
+from swatch.terms.measured import CardRead, PatchRead, PhotoRead, Point, Verdict, ZoneRead, ZoneShape
 from swatch.terms.problems import Notice, Where
 from swatch.terms.problems.photo import (
     blank_does_not_fit,
     blank_not_even,
     blank_shows_card,
     card_needs_corners,
-    zone_outline_wrong,
 )
 from swatch.terms.report import Report, silent
 
@@ -95,7 +94,7 @@ def measure(
     card.check_usable()
     found = None if zones else zones_from_sheet(picture)
     zones = zones if found is None else found.zones
-    outlines = [_outline(zone, photo) for zone in zones]
+    outlines = [outline_of(zone, photo) for zone in zones]
     if blank is not None:
         _check_blank(blank, card, picture.size)
     report(0, 4, "finding the card")
@@ -161,13 +160,6 @@ def measure(
     notices = (*judged.notices, *picture.notices, *(found.notices if found else ()), *unread)
     seen = found.seen if found else None
     return PhotoRead(photo, picture.size, judged.verdict, card_read, tuple(reads), notices, seen)
-
-
-def _outline(zone: ZoneShape, photo: str) -> FloatArray:
-    outline = np.array(zone.polygon, dtype=float).reshape(-1, 2)
-    if len(outline) < 3 or not np.isfinite(outline).all() or np.ptp(outline, axis=0).min() <= 0:
-        raise zone_outline_wrong().at(Where(photo=photo, zone=zone.zone))
-    return outline
 
 
 def _check_blank(blank: Picture, card: Card, size: tuple[int, int]) -> None:
@@ -310,7 +302,7 @@ def _zone_read(zone: ZoneShape, light: ZoneLight, fitted: _Fitted, doubts: CardD
         variation_de00=variation,
         used_share=light.used_share,
         warnings=gates.zone_warnings(light, shade),
-        colours=_colours(correction(less_stray(light.sample / factor, stray))),
+        colours=colours_of(correction(less_stray(light.sample / factor, stray))),
         own=covariance_of(own_part(covariance, shared)),
     )
 
@@ -323,9 +315,3 @@ def _grid(light: ZoneLight, fitted: _Fitted, card_lab: FloatArray) -> ZoneGrid:
     stray = stray_light(correction(light.z / factor), card_lab)
     lab[seen] = correction(less_stray(light.parts[seen, :3] / factor, stray))
     return ZoneGrid(lab, light.parts[:, 3])
-
-
-def _colours(lab: FloatArray) -> tuple[ColourShare, ...]:
-    if not is_mottled(lab):
-        return ()
-    return tuple(ColourShare(Lab(*one.tolist()), share) for one, share in colour_shares(lab))

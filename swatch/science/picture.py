@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 from swatch.science.colour_math import FloatArray
 from swatch.science.file_kind import PHOTO_KINDS, file_kind, jpeg_scans, webp_size
 from swatch.science.heard import heard_on_standard_error
-from swatch.science.icc import curve_of_gamma, curve_of_profile, curve_of_srgb
+from swatch.science.icc import curve_of_gamma, curve_of_profile, curve_of_srgb, primaries_of_profile
 from swatch.science.raw import dng_pixels
 from swatch.science.torn import is_torn
 from swatch.terms.problems import Notice, StudioProblem, Where
@@ -71,12 +71,14 @@ class Picture:
     """A photo as seen: orientation applied, channels red, green, blue, in the photo's own primaries.
 
     ``pixels`` is (height, width, 3) of 8 or 16 bits; ``curve`` is (3, 256 or 65536) linear light of each level.
+    ``to_xyz`` (3, 3) leads from linear light to XYZ, D50, as the profile states it; None where it is sRGB.
     """
 
     name: str
     pixels: NDArray[Any]
     curve: FloatArray
     notices: tuple[Notice, ...] = ()
+    to_xyz: FloatArray | None = None
 
     @property
     def size(self) -> tuple[int, int]:
@@ -179,7 +181,8 @@ def _decode(data: bytes, name: str, quick: bool) -> Picture:
     del coded
     upright = pixels if kind in ("HEIC", "TIFF") else _turned(pixels, orientation)
     pixels, curve, notices = _with_curve(upright, profile, adobe_rgb)
-    return Picture(name, np.ascontiguousarray(pixels), curve, notices)
+    to_xyz = primaries_of_profile(profile) if profile else None
+    return Picture(name, np.ascontiguousarray(pixels), curve, notices, to_xyz)
 
 
 def _broken(kind: str) -> Any:

@@ -12,6 +12,9 @@ from numpy.typing import NDArray
 from swatch.science.calibration import GreyCurve
 from swatch.science.colour_math import FloatArray
 from swatch.science.picture import Picture, highest, lowest
+from swatch.terms.measured import ZoneShape
+from swatch.terms.problems import Where
+from swatch.terms.problems.photo import zone_outline_wrong
 
 CENTRAL_SIDE = 0.8
 """Side of the part of a zone that is read over the zone's own: edges are blurred and often shaded."""
@@ -53,6 +56,14 @@ class ZoneLight:
     centre: FloatArray
     sample: FloatArray = field(default_factory=lambda: np.empty((0, 3)))
     parts: FloatArray = field(default_factory=lambda: np.empty((0, 4)))
+
+
+def outline_of(zone: ZoneShape, photo: str) -> FloatArray:
+    """A zone's outline (n, 2), or ``zone-outline-wrong``, placed."""
+    outline = np.array(zone.polygon, dtype=float).reshape(-1, 2)
+    if len(outline) < 3 or not np.isfinite(outline).all() or np.ptp(outline, axis=0).min() <= 0:
+        raise zone_outline_wrong().at(Where(photo=photo, zone=zone.zone))
+    return outline
 
 
 def straight_levels(picture: Picture, curve: GreyCurve) -> FloatArray:

@@ -32,6 +32,9 @@ _SAID = frozenset(("status", "reason"))
 _REASONS = (_("four"), _("outside"), _("mirrored"), _("crossed"), _("small"))
 """Why corners do not outline a card."""
 
+_NEUTRAL_REASONS = (_("too bright"), _("too dark"), _("not even"), _("coloured"))
+"""Why a neutral point cannot serve, beside lying outside."""
+
 
 class _Facts(string.Formatter):
     """Fills a sentence with facts; a number asked for with a format that is not there says so with a dash."""

@@ -71,6 +71,10 @@ PROBLEMS: dict[str, tuple[str, str]] = {
         _("This zone's outline has no area."),
         _("Draw it again around the part of the tile to be read."),
     ),
+    "neutral-unusable": (
+        _("The neutral point cannot serve: {reason}."),
+        _("Click on something grey or white in the same light as the tile, plain and not too bright."),
+    ),
     "sheet-no-room": (
         _("Tiles of this size do not fit on a {paper} sheet beside the card; {fits} would."),
         _("Choose larger paper, or state the sizes of tile and card as width x height in mm: 50x100."),
@@ -97,6 +101,10 @@ NOTICES: dict[str, tuple[str, str]] = {
     "photo-profile-unread": (
         _("The photo's colour profile cannot be read; it was taken as plain sRGB."),
         _("Bring the photo as the phone or camera made it."),
+    ),
+    "neutral-only": (
+        _("Read without a card, by one neutral point: the camera's own tone and colours are in it."),
+        _("It serves as a rough target. For a tile to be kept, photograph it beside the card."),
     ),
     "card-not-found": (_("No whole reference card was found in this photo."), _AGAIN),
     "card-does-not-fit": (

@@ -39,6 +39,8 @@ class MeasureRequest:
     overlay: str | None = None
     compare: tuple[tuple[str, str], ...] = ()
     merge: bool = False
+    neutral: Point | None = None
+    neutral_lightness: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,6 +126,8 @@ def measure_job_request(
         "corners": request.corners,
         "blank": request.blank,
         "compare": request.compare,
+        "neutral": request.neutral,
+        "neutral_lightness": request.neutral_lightness,
     }
 
 
@@ -138,6 +142,12 @@ def measure_one(asked: dict[str, Any], report: Report, grids: dict[str, ZoneGrid
     report(0, 3, "decoding")
     name, rows, columns, lab = asked["card"]
     picture = decode(read_file(asked["photo"], LARGEST_PHOTO_BYTES), asked["photo"])
+    if asked.get("neutral"):
+        from swatch.science.neutral import measure_by_neutral
+
+        report(1, 3, "reading")
+        point, lightness = asked["neutral"], asked["neutral_lightness"]
+        return measure_by_neutral(picture, asked["zones"], point, photo=asked["photo"], lightness=lightness)
     blank = decode(read_file(asked["blank"], LARGEST_PHOTO_BYTES), asked["blank"]) if asked["blank"] else None
     report(1, 3, "reading")
     read = measure(

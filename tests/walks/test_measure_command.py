@@ -64,3 +64,45 @@ def test_a_blank_photo_that_is_none_is_refused(photo, capfd, tmp_path, kind):
     assert whole["photos"] == []
     assert [problem["code"] for problem in whole["problems"]] == [kind]
     assert whole["problems"][0]["next_step"]
+
+
+def test_a_photo_is_read_by_a_neutral_point_and_serves_as_a_target(photo, capfd, demo_answers):
+    assert main([*photo, "--neutral", "900,600", "--neutral-lightness", "93"]) == 0
+    (read,) = answer(capfd)["photos"]
+    assert (read["card"], read["verdict"]) == (None, "usable")
+    assert [warning["code"] for warning in read["warnings"]] == ["neutral-only"]
+    (zone,) = read["zones"]
+    assert zone["u95_de00"] > 5
+    chances = []
+    for more in ([], ["--target-u", f"{zone['u95_de00'] / 1.6:.2f}"]):
+        target = ",".join(map(str, zone["lab"]))
+        words = [
+            "match",
+            "--studio",
+            str(demo_answers.folder),
+            "--target",
+            target,
+            "--body",
+            "Palebank",
+            "--cone",
+            "6",
+        ]
+        assert main([*words, "--top", "1", "--json", *more]) == 0
+        chances.append(answer(capfd)["suggestions"][0]["de00_80"])
+    assert chances[1][1] > chances[0][1]
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["--neutral-lightness", "94"],
+        ["--neutral", "10,10", "--blank", "b.jpg"],
+        ["--neutral", "10"],
+    ],
+)
+def test_words_that_do_not_go_with_a_neutral_point(photo, words):
+    assert main([*photo, *words]) == 2
+
+
+def test_a_neutral_point_needs_zones(photo):
+    assert main(["measure", "reference_shutter.jpg", "--neutral", "10,10"]) == 2

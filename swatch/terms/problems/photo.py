@@ -85,6 +85,11 @@ def blank_not_even(percent: int) -> StudioProblem:
     return StudioProblem("blank-not-even", percent=percent)
 
 
+def neutral_unusable(reason: str) -> StudioProblem:
+    """The neutral point cannot serve: ``outside``, ``too bright``, ``too dark``, ``not even`` or ``coloured``."""
+    return StudioProblem("neutral-unusable", reason=reason)
+
+
 def sheet_no_room(paper: str, fits: int) -> StudioProblem:
     """The tiles asked for do not fit on a photo sheet of that paper beside the card; `fits` is how many do."""
     return StudioProblem("sheet-no-room", paper=paper, fits=fits)
