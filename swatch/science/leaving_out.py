@@ -19,9 +19,6 @@ TILE, LAYERING, CONE, FIRING, MATERIAL = range(5)
 WITHIN_80 = 4.642
 """80 % point of chi-squared with three degrees of freedom."""
 
-ODD_INSIDE, ODD_OUTSIDE, ODD_DE00 = 16.0, 16.0, 4.0
-"""A reading does not fit when it is this far from the fit, or from a fit without it, and visibly so."""
-
 
 @dataclass(frozen=True)
 class LeftOut:
@@ -64,14 +61,6 @@ def left_out_from(arrays: dict[str, np.ndarray], readings: int) -> LeftOut:
     if len(found.row) and not (found.row.min() >= 0 and found.row.max() < readings):
         raise ValueError("left-out errors are of the studio's readings")
     return found
-
-
-@dataclass(frozen=True)
-class OddTiles:
-    """Readings that do not fit the others: their rows in the studio's readings, oddest first, and how far off."""
-
-    row: np.ndarray
-    de00: FloatArray
 
 
 def left_out(data: StudioData, fitted: StudioFit, report: Report) -> LeftOut:
@@ -123,7 +112,7 @@ def _asked(data: StudioData, fitted: StudioFit, question: int, out: np.ndarray, 
     scale = (fitted.scale / part.scale)[said.novelty[fine]]
     covariance = said.covariance[fine] * scale[:, None, None] ** 2
     off = data.lab[rows] - said.mean[fine]
-    distance = np.einsum("ni,ni->n", off, np.linalg.solve(covariance, off[:, :, None])[:, :, 0])
+    distance = squares(off, as_read(covariance, data.covariance[rows], fitted.measuring))
     return LeftOut(
         np.full(len(rows), question),
         rows,
@@ -184,25 +173,12 @@ def _top(data: StudioData, rows: np.ndarray) -> np.ndarray:
     return np.where(layers > 0, data.material[rows, np.maximum(layers - 1, 0)], -1)
 
 
-def odd_tiles(data: StudioData, fitted: StudioFit, left: LeftOut) -> OddTiles:
-    """Readings that do not fit the others, oddest first.
+def squares(off: FloatArray, covariance: FloatArray) -> FloatArray:
+    """Squared distance (n,) of differences (n, 3) in their covariances (n, 3, 3)."""
+    return np.asarray(np.einsum("ni,ni->n", off, np.linalg.solve(covariance, off[:, :, None])[:, :, 0]))
 
-    One is odd when it lies far from the fit although the fit has seen it, or far from what fits without it
-    say, which the fit had bent towards it.
-    """
-    inside = np.zeros(len(data.lab))
-    de00 = np.zeros(len(data.lab))
-    real = fitted.tile_row >= 0
-    rows = fitted.tile_row[real]
-    inside[rows] = fitted.tile_distance[real]
-    fit_lab = fitted.tile_lab[real] - fitted.tile_residual[real]
-    de00[rows] = delta_e_2000(fitted.tile_lab[real], fit_lab)
-    outside = np.zeros(len(data.lab))
-    np.maximum.at(outside, left.row, np.where(left.question == LAYERING, left.distance, 0.0))
-    far = np.zeros(len(data.lab))
-    np.maximum.at(far, left.row, np.where(left.question == LAYERING, left.de00, 0.0))
-    de00 = np.maximum(de00, np.where(outside > ODD_OUTSIDE, far, 0.0))
-    odd = np.flatnonzero(((inside > ODD_INSIDE) | (outside > ODD_OUTSIDE)) & (de00 > ODD_DE00))
-    strength = np.maximum(inside / ODD_INSIDE, outside / ODD_OUTSIDE)[odd]
-    odd = odd[np.argsort(-strength, kind="stable")]
-    return OddTiles(odd, de00[odd])
+
+def as_read(covariance: FloatArray, own: FloatArray, usual: FloatArray) -> FloatArray:
+    """Covariances (n, 3, 3) of predictions for readings that state more doubt than is usual in the studio."""
+    more, turn = np.linalg.eigh(own - usual)
+    return np.asarray(covariance + (turn * np.maximum(more, 0.0)[:, None, :]) @ turn.transpose(0, 2, 1))

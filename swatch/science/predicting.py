@@ -286,9 +286,15 @@ def refusals(
 
 
 def predict(
-    fit_: StudioFit, material: np.ndarray, coats: FloatArray, wiped: np.ndarray, body: np.ndarray, cone: FloatArray
+    fit_: StudioFit,
+    material: np.ndarray,
+    coats: FloatArray,
+    wiped: np.ndarray,
+    body: np.ndarray,
+    cone: FloatArray,
+    by_the_model_alone: bool = False,
 ) -> Predicted:
-    """See `StudioFit.predict`."""
+    """See `StudioFit.predict`; by the model alone, own tiles of the very layering count through the model only."""
     k = len(material)
     mean, covariance = np.full((k, 3), np.nan), np.full((k, 3, 3), np.nan)
     refused, which = refusals(fit_, material, body, cone)
@@ -299,9 +305,11 @@ def predict(
         for count in np.unique(layers[(refused == 0) & (cone == at)]):
             rows = np.flatnonzero((refused == 0) & (cone == at) & (layers == count))
             one = (material[rows, :count], coats[rows, :count], wiped[rows, :count], body[rows])
-            middle = middle_colours(spread, *one)
-            wide = scatter_about(fit_, spread, *one) * fit_.scale[novelty[rows], None, None] ** 2
-            mean[rows], covariance[rows] = beside_own_tiles(fit_, spread, float(at), one, middle, wide)
+            mean[rows] = middle_colours(spread, *one)
+            covariance[rows] = scatter_about(fit_, spread, *one) * fit_.scale[novelty[rows], None, None] ** 2
+            if not by_the_model_alone:
+                joined = beside_own_tiles(fit_, spread, float(at), one, mean[rows], covariance[rows])
+                mean[rows], covariance[rows] = joined
     return Predicted(mean, covariance, novelty, refused, which, basis, same, akin)
 
 

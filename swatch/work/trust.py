@@ -10,6 +10,7 @@ import numpy as np
 from swatch.science import leaving_out
 from swatch.science.calibrating import WITHIN_95
 from swatch.science.leaving_out import LeftOut
+from swatch.science.odd_tiles import odd_tiles
 from swatch.terms.answers import Outlier, TrustAnswer, TrustLine
 from swatch.terms.report import Report, silent
 from swatch.work.learn import Learnt, keep_arrays, learnt, read_arrays
@@ -43,7 +44,7 @@ def trust_from(known: Learnt, report: Report = silent) -> TrustAnswer:
     """Trust from what is learnt."""
     data = known.arrays.data
     left = _left_out(known, report)
-    odd = leaving_out.odd_tiles(data, known.fit, left)
+    odd = odd_tiles(data, known.fit, left)
     lines = [_line(name, left.of(code)) for code, name in QUESTIONS.items()]
     outliers = [_outlier(known, int(row), float(de00)) for row, de00 in zip(odd.row, odd.de00, strict=True)]
     return TrustAnswer(known.learnt_from, tuple(line for line in lines if line is not None), tuple(outliers))

@@ -4,7 +4,6 @@ import numpy as np
 import pytest
 
 from swatch.science import folds, leaving_out
-from swatch.science.colour_math import delta_e_2000
 from swatch.science.shifts import fit_studio
 from swatch.terms.report import silent
 
@@ -48,26 +47,6 @@ def test_twins_are_found_and_repeats_are_not(fired):
     zone = np.full(len(doubled.lab), -1)
     zone[[lone[0], -2]] = 0
     assert folds.twins(doubled.with_readings({"zone": zone}))[-2:].tolist() == [False, True]
-
-
-def test_tiles_with_the_wrong_label_are_named(studios, studio):
-    random = np.random.default_rng(4)
-    plan = studios.plan_tiles(studio, 70, random)
-    data = studios.fire(studio, plan, random).data
-    wrong = [20, 33, 51]
-    material = data.material.copy()
-    for i in wrong:
-        used = material[i][material[i] >= 0]
-        far = delta_e_2000(data.lab, data.lab[i]) * (data.material[:, 1] < 0)
-        stranger = int(np.argmax(far))
-        material[i] = data.material[stranger]
-        assert set(used.tolist()) != set(material[i][material[i] >= 0].tolist())
-    coats = np.where(material >= 0, np.maximum(data.coats, 1), 0)
-    mixed = data.with_readings({"material": material, "coats": coats})
-    fit = fit_studio(mixed, silent)
-    odd = leaving_out.odd_tiles(mixed, fit, leaving_out.left_out(mixed, fit, silent))
-    assert set(wrong) & set(odd.row[:6].tolist())
-    assert len(odd.row) <= 12
 
 
 def test_a_studio_too_small_to_leave_any_out_says_nothing(fired):
