@@ -14,12 +14,12 @@ from swatch.library.file import RecordsFile, mended
 from swatch.library.migrations import program_version
 from swatch.library.names import Names, add_row
 from swatch.library.originals import Original, store
+from swatch.library.sessions import session_of
 from swatch.library.tiles import row_of_reading
 from swatch.library.ware_rows import Seen
 from swatch.library.wares import put_rows
 from swatch.library.words import clean, notices_json
 from swatch.terms.evidence import ZoneReading
-from swatch.terms.layering import fold_name
 from swatch.terms.measured import CardRead, PhotoRead, ZoneRead
 
 Kept = Sequence[tuple[ZoneRead, ZoneReading]]
@@ -29,7 +29,8 @@ def keep_shots(file: RecordsFile, shots: Sequence[tuple[Path, PhotoRead, Kept]])
     """Keep the readings chosen from photos taken together, as one named change.
 
     The originals are on the disk before the change begins, and the change is on the disk when this returns. Where
-    a reading names no session, all of them belong to one, called by the first photo. What a reading leaves empty
+    a reading names no session, the photo's own camera, time and light tell it (``library/sessions``); photos that
+    tell nothing of them belong to one, called by the first. What a reading leaves empty
     is left as it was known. A reading of a zone, stage and number that is known already supersedes the former
     one where both are of one firing; where they are of two, the new one stands beside it under the next number.
 
@@ -70,14 +71,15 @@ def stated(value: ZoneReading) -> frozenset[str]:
 
 
 def _record(names: Names, shots: Sequence[tuple[tuple[Path, PhotoRead, Kept], Original]]) -> list[list[int]]:
-    session: str | None = None
+    together: str | None = None
     rows, counts = [], []
     for (photo, read, kept), original in shots:
         photo_id = _photo(names.sql, photo, read, original)
         said = next((value.session for _, value in kept if value.session is not None), None)
+        session = said or session_of(names, photo_id, photo, read, together)
         if said is None:
-            session = session or _session_for(names, photo_id, photo)
-        shot = _shot(names, photo_id, read, names.of("session", said or session or photo.name))
+            together = session
+        shot = _shot(names, photo_id, read, names.of("session", session))
         for zone, value in kept:
             seen = Seen(
                 shot,
@@ -116,26 +118,10 @@ def _photo(sql: sqlite3.Connection, photo: Path, read: PhotoRead, original: Orig
             "bytes": original.bytes,
             "width": width,
             "height": height,
+            "taken_at": None if read.taken is None else read.taken.at,
             "kept_at": _now(),
         },
     )
-
-
-def _session_for(names: Names, photo: int, path: Path) -> str:
-    """Name the session of photos kept together: the one this photo had before, or one called by the photo."""
-    row = names.sql.execute(
-        "SELECT session.name FROM shot JOIN session ON session.id = session_id WHERE photo_id = ? "
-        "ORDER BY shot.id LIMIT 1",
-        (photo,),
-    ).fetchone()
-    if row:
-        return str(row[0])
-    base = path.stem.encode(errors="replace").decode().replace("\0", "").strip() or "photo"
-    name, n = base, 1
-    while names.find("session", fold_name(name)) is not None:
-        n += 1
-        name = f"{base} ({n})"
-    return name
 
 
 def _shot(names: Names, photo: int, read: PhotoRead, session: int) -> int:

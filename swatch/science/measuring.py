@@ -159,7 +159,17 @@ def measure(
     judged = judge.judged()
     notices = (*judged.notices, *picture.notices, *(found.notices if found else ()), *unread)
     seen = found.seen if found else None
-    return PhotoRead(photo, picture.size, judged.verdict, card_read, tuple(reads), notices, seen)
+    return PhotoRead(
+        photo,
+        picture.size,
+        judged.verdict,
+        card_read,
+        tuple(reads),
+        notices,
+        seen,
+        taken=picture.taken,
+        warmth=_warmth(card, patches),
+    )
 
 
 def _check_blank(blank: Picture, card: Card, size: tuple[int, int]) -> None:
@@ -172,6 +182,13 @@ def _check_blank(blank: Picture, card: Card, size: tuple[int, int]) -> None:
     place = find_chart(blank, card) if card.found_by_itself else None
     if place is not None and place.score >= ASK_SCORE:
         raise blank_shows_card()
+
+
+def _warmth(card: Card, patches: PatchLight) -> float:
+    """Ln of red over blue of the lightest neutral patch that is clear."""
+    clear = [k for k in card.neutrals if patches.clear[k]]
+    red, _, blue = patches.light[max(clear, key=lambda k: float(card.lab[k, 0]))]
+    return float(np.log(red / blue))
 
 
 def _refused(picture: Picture, photo: str, judge: gates.Gates) -> PhotoRead:

@@ -17,11 +17,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from swatch.science.colour_math import FloatArray
+from swatch.science.exif_seen import taken_from
 from swatch.science.file_kind import PHOTO_KINDS, file_kind, jpeg_scans, webp_size
 from swatch.science.heard import heard_on_standard_error
 from swatch.science.icc import curve_of_gamma, curve_of_profile, curve_of_srgb, primaries_of_profile
 from swatch.science.raw import dng_pixels
 from swatch.science.torn import is_torn
+from swatch.terms.measured import Taken
 from swatch.terms.problems import Notice, StudioProblem, Where
 from swatch.terms.problems.photo import (
     photo_animated,
@@ -79,6 +81,7 @@ class Picture:
     curve: FloatArray
     notices: tuple[Notice, ...] = ()
     to_xyz: FloatArray | None = None
+    taken: Taken | None = None
 
     @property
     def size(self) -> tuple[int, int]:
@@ -174,7 +177,7 @@ def _decode(data: bytes, name: str, quick: bool) -> Picture:
             _check_size(image.size, kind, MOST_DEEP_PIXELS)
         coded = None if deep or kind == "JPEG" else _eight_bit_pixels(image, kind)
         # The HEIC and TIFF decoders have applied the orientation; so has cv2 for TIFF.
-        orientation, adobe_rgb = _exif(image)
+        orientation, adobe_rgb, taken = _exif(image)
         profile = image.info.get("icc_profile")
     # Only now, so that the opened file's own memory is given back before there are copies.
     pixels = coded if coded is not None else _sixteen_bit_pixels(data, kind) if deep else _jpeg_pixels(data)
@@ -182,7 +185,7 @@ def _decode(data: bytes, name: str, quick: bool) -> Picture:
     upright = pixels if kind in ("HEIC", "TIFF") else _turned(pixels, orientation)
     pixels, curve, notices = _with_curve(upright, profile, adobe_rgb)
     to_xyz = primaries_of_profile(profile) if profile else None
-    return Picture(name, np.ascontiguousarray(pixels), curve, notices, to_xyz)
+    return Picture(name, np.ascontiguousarray(pixels), curve, notices, to_xyz, taken)
 
 
 def _broken(kind: str) -> Any:
@@ -235,14 +238,15 @@ def _several(image: Image.Image, kind: str) -> bool:
     return True
 
 
-def _exif(image: Image.Image) -> tuple[int, bool]:
-    """Orientation, 1 to 8, and whether the photo is marked as Adobe RGB (1998); spoilt EXIF says nothing."""
+def _exif(image: Image.Image) -> tuple[int, bool, Taken | None]:
+    """Orientation, 1 to 8, whether it is marked as Adobe RGB (1998), camera and time; spoilt EXIF says nothing."""
     try:
         exif = image.getexif()
         orientation = exif.get(_ORIENTATION, 1)
-        return orientation, exif.get_ifd(0xA005).get(_COLOUR_SPACE_INTEROP) == "R03"
+        adobe_rgb = exif.get_ifd(0xA005).get(_COLOUR_SPACE_INTEROP) == "R03"
+        return orientation, adobe_rgb, taken_from(exif)
     except _DECODERS_RAISE:
-        return 1, False
+        return 1, False, None
 
 
 def _check_colours(image: Image.Image, kind: str) -> None:

@@ -111,10 +111,19 @@ class Comparison:
 
 
 @dataclass(frozen=True, slots=True)
+class Taken:
+    """What a photo tells of how it was taken: camera, and time by the camera's clock (ISO 8601, no zone)."""
+
+    camera: str | None
+    at: str | None
+
+
+@dataclass(frozen=True, slots=True)
 class PhotoRead:
     """One measuring of one photo. A refused photo has no zones; its warnings say why.
 
     ``comparisons`` are the pairs of zones that were asked for.
+    ``warmth`` is ln of red over blue of the card's white as the camera saw it: alike for photos in one light.
     ``sheet`` is the photo sheet, where no zones were given and it was seen: then each zone is named by its slot.
     """
 
@@ -126,6 +135,8 @@ class PhotoRead:
     warnings: tuple[Notice, ...] = ()
     sheet: SheetSeen | None = None
     comparisons: tuple[Comparison, ...] = ()
+    taken: Taken | None = None
+    warmth: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
