@@ -112,6 +112,12 @@ def say_match(out: Out, answer: MatchAnswer) -> None:
     out.line(searched_in_words(answer.searched, answer.seconds, answer.learnt_from))
 
 
+def searched_by(seconds: float, learnt_from: int) -> str:
+    """Say what an answer took and how much it rests on."""
+    text = _("Worked out in {seconds}, learnt from {tiles} readings of own tiles.")
+    return say(text).format(seconds=seconds_in_words(seconds), tiles=learnt_from)
+
+
 def searched_in_words(searched: int, seconds: float, learnt_from: int) -> str:
     """Say how much an answer rests on and what it took."""
     text = _("{searched:,} layerings looked at in {seconds}, learnt from {tiles} readings of own tiles.")

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from swatch.science.search import AllMeans
     from swatch.science.shifts import StudioFit
 
-STOP_SHARE = 0.95
+STOP_SHARE = 0.9
 """An expected difference is never below this share of `least_expected`; found by scoring everything."""
 
 CARE_MARGIN = 0.03

@@ -14,6 +14,10 @@ class Why(StrEnum):
 
     ALONE = "alone"
     OVER_DARKEST = "over-darkest"
+    LIKELY = "likely"
+    BESIDE = "beside"
+    BOLD = "bold"
+    TEACHES = "teaches"
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,9 @@ from swatch.terms.boards import Board, BoardTile, Why
 from swatch.terms.cone import Cone
 from swatch.terms.layering import Layers, fold_name
 from swatch.terms.sheet import Size
+from swatch.wording.answers import layers_in_words
 from swatch.wording.layering import cone_figure, cone_in_words
+from swatch.wording.next_tests import why_in_words
 from swatch.wording.text import _, say, say_many
 from swatch.wording.units import ml_in_words
 
@@ -33,9 +35,10 @@ def board_paper(board: Board, programme: str = "") -> PaperList:
     how = say(
         _("Each tile: the whole in one coat, the upper two thirds in a second, the upper third in a third coat.")
     )
+    stepped = any(len(tile.zones) > 1 for tile in board.tiles)
     return PaperList(
         title=say(_("Board for firing {name}")).format(name=board.name),
-        under=(facts, how, say(_PENCIL)),
+        under=(facts, how, say(_PENCIL)) if stepped else (facts, say(_PENCIL)),
         rows=tuple(_tile_row(tile) for tile in board.tiles),
         foot=tuple(say(line) for line in _CAUTIONS),
         page_of=say(_("page {number} of {count}")),
@@ -89,6 +92,8 @@ def amounts(board: Board, tile: Size) -> tuple[tuple[str, float], ...]:
 
 def _tile_row(tile: BoardTile) -> PaperRow:
     layers = tile.zones[0].layers
+    if len(tile.zones) == 1:
+        return PaperRow(tile.tile, layers_in_words(layers), why_in_words(tile.why), ())
     bands = tuple(f"{zone.layers[-1].coats:g}" if zone.layers else "" for zone in tile.zones)
     return PaperRow(tile.tile, layers[-1].material if layers else "", _beside(layers, tile.why), bands)
 

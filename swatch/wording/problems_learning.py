@@ -38,6 +38,10 @@ PROBLEMS: dict[str, tuple[str, str]] = {
             "says no."
         ),
     ),
+    "no-question-for-tests": (
+        _("Without a body and a cone it cannot be said what to fire next."),
+        _("Name the body and the cone, or the material to be replaced."),
+    ),
     "too-many-layerings": (
         _("These limits allow more layerings than can be gone through."),
         _("Allow fewer layers or coats, or name materials to leave out."),
@@ -68,6 +72,27 @@ NOTICES: dict[str, tuple[str, str]] = {
     ),
     "unknown-material": PROBLEMS["unknown-material"],
     "unknown-body": PROBLEMS["unknown-body"],
+    # advice with the next tests
+    "tests-on-cookies": (
+        _("Nobody has fired these layers here: they may run."),
+        _("Put a cookie under each tile; wipe 3 mm clear of the foot."),
+    ),
+    "witness-buttons": (
+        _("Put witness buttons and a witness cone on each shelf of this load."),
+        _("They tell afterwards whether the kiln or the glaze was another."),
+    ),
+    "tests-on-other-bodies": (
+        _("These tiles are of {n} bodies or cones: each has a board of its own."),
+        _("Tiles of one cone can go into one firing."),
+    ),
+    "half-and-half": (
+        _("Before any switch fire a half-and-half second: {material} on one half, the candidate on the other."),
+        _("Mask a spoilt piece down the middle; one kiln and one light show what two firings cannot."),
+    ),
+    "three-pieces-first": (
+        _("When a tile hits, fire it on three real pieces, top and bottom shelf, before buying."),
+        _("A tile is flat and small; a piece holds more heat and thicker glaze."),
+    ),
     # cautions of an answer
     "new-layering": (
         _("New layering: fire one tile first."),

@@ -33,6 +33,7 @@ JOBS = {
     "predict": JobKind("swatch.work.predict:predict_job", 8 * GIB, 600.0),
     "match": JobKind("swatch.work.match:match_job", 8 * GIB, 600.0),
     "replace": JobKind("swatch.work.replace:replace_job", 8 * GIB, 600.0),
+    "next tests": JobKind("swatch.work.next_tests:next_tests_job", 8 * GIB, 600.0),
     "trust": JobKind("swatch.work.trust:trust_job", 8 * GIB, 1800.0),
 }
 

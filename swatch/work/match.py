@@ -64,7 +64,7 @@ def match_from(known: Learnt, request: MatchRequest, report: Report = silent) ->
     ask_first = known.fit.predict(*_bare_question(body, request.cone.position))
     if ask_first.refused[0]:
         _refuse(ask_first, request)
-    means = _means(known, space_of(known, request), body, request.cone.position, report)
+    means = means_of(known, space_of(known, request), body, request.cone.position, report)
     if not means.searched:
         raise nothing_to_search()
     covariance = None if request.target_covariance is None else np.array(request.target_covariance.rows())
@@ -153,7 +153,7 @@ def _refuse(predicted: Predicted, request: MatchRequest) -> None:
     raise StudioProblem(reason.code, None, **reason.facts)
 
 
-def _means(known: Learnt, space: Space, body: int, cone: float, report: Report) -> AllMeans:
+def means_of(known: Learnt, space: Space, body: int, cone: float, report: Report) -> AllMeans:
     """All plug-in colours of a space; the last few are kept, since targets change more often than limits."""
     limits = (space.must_use, space.max_layers, space.max_coats)
     key = (known.digest, body, cone, limits, space.allowed.tobytes(), space.may_top.tobytes())

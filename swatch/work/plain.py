@@ -19,6 +19,7 @@ from swatch.terms.problems import StudioProblem, Where
 
 _TERMS = (
     "answers",
+    "boards",
     "brought",
     "colour",
     "cone",
@@ -27,6 +28,7 @@ _TERMS = (
     "layering",
     "materials",
     "measured",
+    "next_tests",
     "problems.base",
     "sheet",
 )

@@ -90,7 +90,7 @@ def _has(layers: Layers, material: str) -> bool:
 
 def _answer(known: Learnt, place: _Place, material: str, top: int, report: Report) -> tuple[Use | None, int]:
     """The use with its suggestions; None where its own colour cannot be said."""
-    colour = _colour_of(known, place)
+    colour = colour_of(known, place)
     if colour is None:
         return None, 0
     lab, covariance = colour
@@ -117,7 +117,7 @@ def _answer(known: Learnt, place: _Place, material: str, top: int, report: Repor
     return Use(place.question, lab, bool(place.readings), answer.suggestions), answer.searched
 
 
-def _colour_of(known: Learnt, place: _Place) -> tuple[Lab, Covariance] | None:
+def colour_of(known: Learnt, place: _Place) -> tuple[Lab, Covariance] | None:
     """Colour to be met, and how well it is known.
 
     One tile differs from the average of its layering by about as much as the prediction does (2 ΔE00, each found

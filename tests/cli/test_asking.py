@@ -141,3 +141,34 @@ def test_for_people_there_is_a_table_with_the_doubt_and_the_cautions(studio, cap
     assert "±" in said
     assert "of this layering" in said
     assert "! 1: " in said
+
+
+def test_next_tests_are_said_as_an_object_and_planned_where_asked(studio, capsys):
+    words = ["next-tests", "--studio", str(studio), "--target", "55,5,0", "--body", "Pale", "--cone", "6"]
+    assert main([*words, "--tiles", "2", "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert len(told["tiles"]) == 2
+    for tile in told["tiles"]:
+        assert {
+            "tile",
+            "layers",
+            "body",
+            "cone",
+            "lab",
+            "covariance",
+            "why",
+            "chance_within",
+            "information",
+        } <= set(tile)
+        assert tile["cautions"]
+    assert told["boards"][0]["planned"] is False
+    assert main([*words, "--tiles", "2", "--plan", "Kiln 9"]) == 0
+    assert "Kiln 9" in capsys.readouterr().out
+    assert main([*words, "--tiles", "1", "--plan", "Kiln 9"]) == 3
+
+
+@pytest.mark.parametrize(
+    "words", [["--target", "55,5,0"], ["--replace", "Gorse", "--body", "Pale", "--cone", "6"], ["--tiles", "0"]]
+)
+def test_next_tests_need_a_question(studio, words):
+    assert main(["next-tests", "--studio", str(studio), *words]) == 2

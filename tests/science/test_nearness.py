@@ -2,9 +2,17 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from scipy.stats import f
 
 from swatch.science.colour_math import delta_e_2000
-from swatch.science.nearness import expected_difference, nearness, normal_points
+from swatch.science.nearness import (
+    FINE_POINTS,
+    TAIL_FREEDOM,
+    expected_difference,
+    nearness,
+    normal_points,
+    points_of,
+)
 
 MEAN = np.array([[50.0, 20, 10], [51, 22, 10], [30, -5, -30]])
 COVARIANCE = np.array([np.diag([1.0, 2, 3]), [[4, 1, 0], [1, 2, 0.5], [0, 0.5, 3]], np.diag([0.3, 9, 1])])
@@ -17,11 +25,29 @@ def test_the_points_are_even():
     assert points.T @ points / 64 == pytest.approx(np.eye(3), abs=1e-9)
 
 
+def strays(random, covariance, count):
+    """Draws of a Student-t in three dimensions whose 95 % region is that of a normal of this covariance.
+
+    d² ≤ 7.815 holds for 95 % of a normal; of a t with ν degrees of freedom, d² ≤ 3 F(0.95; 3, ν).
+    """
+    freedom = TAIL_FREEDOM
+    size = 7.815 / (3 * f.ppf(0.95, 3, freedom))
+    normal = random.multivariate_normal(np.zeros(3), covariance * size, count)
+    return normal / np.sqrt(random.chisquare(freedom, count) / freedom)[:, None]
+
+
+def test_the_region_that_holds_95_percent_stays_where_it_is():
+    radius = (points_of(FINE_POINTS) ** 2).sum(axis=1)
+    assert (radius <= 7.815).mean() == pytest.approx(0.95, abs=0.015)
+    assert (radius <= 2.366).mean() > 0.5 + 0.05  # a normal has half of its draws inside d² 2.366
+
+
 def test_expectation_range_and_chance_agree_with_very_many_draws():
     near = nearness(MEAN, COVARIANCE, TARGET, tolerance=2.0)
     random = np.random.default_rng(0)
     for i in range(3):
-        off = delta_e_2000(random.multivariate_normal(MEAN[i], COVARIANCE[i], 100_000), TARGET)
+        drawn = strays(random, COVARIANCE[i], 100_000)
+        off = delta_e_2000(MEAN[i] + drawn, TARGET)
         assert near.expected[i] == pytest.approx(off.mean(), rel=0.02)
         assert near.low[i] == pytest.approx(np.quantile(off, 0.1), rel=0.08)
         assert near.high[i] == pytest.approx(np.quantile(off, 0.9), rel=0.04)

@@ -25,6 +25,11 @@ def unused_material(name: str) -> StudioProblem:
     return StudioProblem("unused-material", name=name)
 
 
+def no_question_for_tests() -> StudioProblem:
+    """Tests are asked for without a body and a cone."""
+    return StudioProblem("no-question-for-tests")
+
+
 def nothing_to_search() -> StudioProblem:
     """No layering of stocked materials is allowed by the limits asked for."""
     return StudioProblem("nothing-to-search")
