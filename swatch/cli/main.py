@@ -18,7 +18,8 @@ from swatch.terms.problems import StudioProblem
 from swatch.terms.report import Stopped
 
 COMMANDS = (
-    *("demo", "sheet", "measure", "self-test", "import", "predict", "match", "replace", "next-tests", "trust"),
+    *("demo", "sheet", "measure", "self-test", "learn-card", "import"),
+    *("predict", "match", "replace", "next-tests", "trust"),
     *("export", "backup", "restore", "verify"),
 )
 

@@ -42,6 +42,9 @@ def add_words(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--zones", metavar="FILE.json", help='{"zones": [{"zone": "A1", "polygon": [[x,y], …]}]}')
     parser.add_argument("--blank", metavar="PHOTO", help="a photo of blank paper in the same light")
     parser.add_argument(
+        "--own-card", metavar="F.txt", help="the card as learn-card wrote it: readings repeat better, not truer"
+    )
+    parser.add_argument(
         "--neutral",
         type=point_word,
         metavar="X,Y",
@@ -80,7 +83,7 @@ def run(args: argparse.Namespace, out: Out) -> int:
     if args.neutral is not None:
         if not args.zones or len(args.photos) > 1:
             return wrong_call("measure", "--neutral takes one photo and its --zones")
-        if args.corners or args.blank or args.compare:
+        if args.corners or args.blank or args.compare or args.own_card:
             return wrong_call("measure", "--neutral is for a photo without a card")
     from swatch.work.measure import MeasureRequest, measure_photos
 
@@ -96,6 +99,7 @@ def run(args: argparse.Namespace, out: Out) -> int:
         args.merge,
         args.neutral,
         args.neutral_lightness,
+        args.own_card,
     )
     with out.progress("measure") as report:
         measured = measure_photos(request, report)

@@ -58,6 +58,7 @@ def measure(
     photo: str,
     corners: Sequence[Point] | None = None,
     blank: Picture | None = None,
+    own: FloatArray | None = None,
     report: Report = silent,
     grids: dict[str, ZoneGrid] | None = None,
 ) -> PhotoRead:
@@ -77,6 +78,9 @@ def measure(
         Outer corners of the outermost patches, patch 1 first, then round the card.
     blank : Picture, optional
         A blank sheet photographed in the same light from the same place.
+    own : (n, 3), optional
+        The card's own colours, learnt from photos: zones are read by them. Verdict, warnings and uncertainty stay
+        those of the published colours, since what is learnt holds the camera's own error too.
     grids : dict, optional
         Filled with each zone's parts that are free of glare, by its name, for merging with other photos.
 
@@ -138,6 +142,9 @@ def measure(
     if judged.verdict is Verdict.REFUSED:
         return PhotoRead(photo, picture.size, judged.verdict, card_read, (), judged.notices)
     doubts = CardDoubts(card.lab, left_out, fitted.field.residual)
+    if own is not None:
+        fitted = _fit(picture, replace(card, lab=own), patches, sheet, centre, field=fitted.field)
+        curve = fitted.calibration.curve
     reads: list[ZoneRead] = []
     unread: list[Notice] = []
     straight = straight_levels(picture, curve)

@@ -67,6 +67,17 @@ PROBLEMS: dict[str, tuple[str, str]] = {
         _("Only {n_zones} zones are in every photo; at least {least} are needed."),
         _("Use the photo sheet and move no tile between the photos, or give their zones with --zones."),
     ),
+    "own-card-too-few": (
+        _(
+            "Photos that can serve: {n_photos}, lights: {n_lights}; to learn a card, "
+            "{least_photos} photos under {least_lights} lights are needed."
+        ),
+        _("Photograph the card by a window and under a lamp, or on another day, and give all photos."),
+    ),
+    "own-card-does-not-fit": (
+        _("This learnt card has another layout than the card {card}."),
+        _("Learn it again from photos of that card."),
+    ),
     "zone-outline-wrong": (
         _("This zone's outline has no area."),
         _("Draw it again around the part of the tile to be read."),

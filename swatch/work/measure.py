@@ -12,8 +12,10 @@ from typing import TYPE_CHECKING, Any
 from swatch.formats.keyword_text import read_card
 from swatch.formats.zones_file import read_zones
 from swatch.resources import resource
+from swatch.terms.colour import Lab
 from swatch.terms.measured import CardTable, MergedRead, PhotoRead, Point, Verdict, ZoneShape
 from swatch.terms.problems import Notice, StudioProblem, Where
+from swatch.terms.problems.photo import own_card_does_not_fit
 from swatch.terms.problems.work import file_not_written
 from swatch.terms.report import Report, silent
 from swatch.work.files import read_file, write_file
@@ -41,6 +43,7 @@ class MeasureRequest:
     merge: bool = False
     neutral: Point | None = None
     neutral_lightness: float | None = None
+    own_card: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,12 +72,13 @@ def measure_photos(request: MeasureRequest, report: Report = silent, workers: Wo
         The card, the zones or the blank sheet cannot be used, so that no photo can be read.
     """
     card = card_of(request.card)
+    own = _own_card(request.own_card, card)
     zones = read_zones(read_file(request.zones), request.zones) if request.zones else ()
     if request.blank is not None:
         read_file(request.blank, LARGEST_PHOTO_BYTES)
     if request.overlay is not None:
         _refuse_original(request)
-    asked = [measure_job_request(photo, card, zones, request) for photo in request.photos]
+    asked = [measure_job_request(photo, card, zones, request) | {"own": own} for photo in request.photos]
     with nullcontext(workers) if workers else Workers(_processes(request)) as hands:
         if request.merge:
             answers, merged = hands.run("measure together", {"photos": asked}, report)
@@ -88,6 +92,16 @@ def measure_photos(request: MeasureRequest, report: Report = silent, workers: Wo
     ]
     reads = tuple(answer for answer in answers if isinstance(answer, PhotoRead))
     return Measured(reads, (*problems, *undrawn), merged)
+
+
+def _own_card(path: str | None, card: CardTable) -> tuple[Lab, ...] | None:
+    """The colours of a learnt card, which has to have the layout of `card`."""
+    if path is None:
+        return None
+    own = read_card(read_file(path), path)
+    if (own.rows, own.columns) != (card.rows, card.columns):
+        raise own_card_does_not_fit(card.name).at(Where(file=path))
+    return own.lab
 
 
 def _drawn(
@@ -105,8 +119,14 @@ def _drawn(
 
 def _refuse_original(request: MeasureRequest) -> None:
     """Originals are never altered: the overlay may not be written over what is read."""
-    out = str(request.overlay)
-    for given in (*request.photos, request.blank, request.zones, request.card):
+    refuse_original(
+        str(request.overlay), (*request.photos, request.blank, request.zones, request.card, request.own_card)
+    )
+
+
+def refuse_original(out: str, read: Sequence[str | None]) -> None:
+    """Raise ``file-not-written`` where what is to be written would lie over a file that is read."""
+    for given in read:
         if given is not None and os.path.exists(given) and os.path.exists(out) and os.path.samefile(given, out):
             raise file_not_written("it would be written over a file that is read").at(Where(file=out))
 
@@ -157,6 +177,7 @@ def measure_one(asked: dict[str, Any], report: Report, grids: dict[str, ZoneGrid
         photo=asked["photo"],
         corners=asked["corners"],
         blank=blank,
+        own=np.array(asked["own"], dtype=float) if asked.get("own") else None,
         grids=grids,
     )
     report(2, 3, "reading")

@@ -108,3 +108,19 @@ def self_test_too_few_photos(least: int) -> StudioProblem:
 def self_test_too_few_zones(n_zones: int, least: int) -> StudioProblem:
     """Too few zones are in every photo."""
     return StudioProblem("self-test-too-few-zones", n_zones=n_zones, least=least)
+
+
+def own_card_too_few(n_photos: int, n_lights: int, least_photos: int, least_lights: int) -> StudioProblem:
+    """Too few photos, or too few different lights, to learn a card from."""
+    return StudioProblem(
+        "own-card-too-few",
+        n_photos=n_photos,
+        n_lights=n_lights,
+        least_photos=least_photos,
+        least_lights=least_lights,
+    )
+
+
+def own_card_does_not_fit(card: str) -> StudioProblem:
+    """The learnt card has another layout than the card it should stand for."""
+    return StudioProblem("own-card-does-not-fit", card=card)
