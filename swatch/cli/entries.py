@@ -15,6 +15,7 @@ from swatch.terms.answers import (
     Suggestion,
     TrustAnswer,
     TrustLine,
+    Why,
 )
 from swatch.terms.layering import format_layers
 from swatch.terms.measured import CardRead, Comparison, MergedRead, PhotoRead, ZoneRead
@@ -75,6 +76,23 @@ def prediction_entry(prediction: Prediction) -> dict[str, Any]:
             "basis": str(grounds.basis),
         },
         "cautions": [caution_entry(notice) for notice in prediction.cautions],
+    } | ({} if prediction.why is None else {"why": _why(prediction.why)})
+
+
+def _why(why: Why) -> dict[str, Any]:
+    return {
+        "tiles": [
+            {
+                "tile": one.tile,
+                "zone": one.zone,
+                "layers": format_layers(one.layers),
+                "lab": lab_figures(one.lab),
+                "pull": figure(one.pull, SHARE_DECIMALS),
+                "without_de00": figure(one.without_de00, DE_DECIMALS),
+            }
+            for one in why.tiles
+        ],
+        "covariance_after_one_more": covariance_figures(why.after_one_more),
     }
 
 

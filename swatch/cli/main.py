@@ -19,7 +19,7 @@ from swatch.terms.report import Stopped
 
 COMMANDS = (
     *("demo", "sheet", "measure", "self-test", "learn-card", "import"),
-    *("predict", "match", "replace", "next-tests", "trust"),
+    *("predict", "match", "replace", "next-tests", "knows", "trust"),
     *("export", "backup", "restore", "verify"),
 )
 

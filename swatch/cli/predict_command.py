@@ -12,6 +12,7 @@ from swatch.cli.words import cone_word, layers_word, name_word
 from swatch.cli.working import in_a_worker
 from swatch.terms.answers import Prediction, Question, Refusal
 from swatch.terms.problems import StudioProblem, Where
+from swatch.wording.answers import why_in_words
 from swatch.wording.problems import problem_in_words
 
 HELP = "say what colour a layering fires to, and how sure that is"
@@ -46,7 +47,7 @@ def run(args: argparse.Namespace, out: Out) -> int:
 def _predict_one(question: Question, args: argparse.Namespace, out: Out) -> int:
     folder = folder_of(args)
     with out.progress("predict") as report:
-        (answer,) = in_a_worker("predict", {"folder": folder, "questions": (question,)}, report)
+        (answer,) = in_a_worker("predict", {"folder": folder, "questions": (question,), "why": True}, report)
     remember(folder)
     if isinstance(answer, Refusal):
         out.entry |= refusal_entry(answer)
@@ -54,6 +55,9 @@ def _predict_one(question: Question, args: argparse.Namespace, out: Out) -> int:
         return out.finish(used=False)
     out.entry |= prediction_entry(answer)
     say_predictions(out, [(1, answer)])
+    if answer.why is not None:
+        for line in why_in_words(answer.why):
+            out.line(line)
     return out.finish(used=True)
 
 

@@ -39,6 +39,30 @@ class Grounds:
 
 
 @dataclass(frozen=True, slots=True)
+class RestsOn:
+    """One tile that a prediction rests on.
+
+    ``pull`` is the share by which the prediction follows the tile's colour; ``without_de00`` how far it would
+    move without the tile.
+    """
+
+    tile: str
+    zone: str
+    layers: Layers
+    lab: Lab
+    pull: float
+    without_de00: float
+
+
+@dataclass(frozen=True, slots=True)
+class Why:
+    """The tiles a prediction rests on, strongest first, and what one more tile of its layering would leave."""
+
+    tiles: tuple[RestsOn, ...]
+    after_one_more: Covariance
+
+
+@dataclass(frozen=True, slots=True)
 class Prediction:
     """The next tile fired, as measured: kiln and measuring scatter are in ``covariance``.
 
@@ -50,6 +74,7 @@ class Prediction:
     covariance: Covariance
     grounds: Grounds
     cautions: tuple[Notice, ...] = ()
+    why: Why | None = None
 
 
 @dataclass(frozen=True, slots=True)

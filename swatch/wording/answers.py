@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from swatch.terms.answers import Basis, Grounds
+from swatch.terms.answers import Basis, Grounds, Why
 from swatch.terms.colour import Lab
 from swatch.terms.layering import Layer, Layers
 from swatch.wording.text import _, say, say_many
+from swatch.wording.visible import visible
 
 _TOO_SMALL = 0.5
 """A component below this is not put in words: it cannot be seen side by side."""
@@ -43,6 +44,24 @@ def evidence_in_words(grounds: Grounds, *, short: bool = False) -> str:
     else:
         own = say_many("{n} tile of this layering", "{n} tiles of this layering", n)
     return f"{own.format(n=n)}, {rest}"
+
+
+def why_in_words(why: Why) -> list[str]:
+    """Say which tiles a prediction rests on most, and what one more would leave of its doubt."""
+    lines = []
+    if why.tiles:
+        lines.append(say(_("Rests most on:")))
+    for one in why.tiles:
+        text = _("  {tile} {zone}, {layers}: followed by {share:.0f} %; without it {de00:.1f} ΔE00 elsewhere")
+        layers = layers_in_words(one.layers)
+        facts = {"tile": visible(one.tile), "zone": visible(one.zone), "layers": layers, "de00": one.without_de00}
+        lines.append(say(text).format(share=100 * one.pull, **facts))
+    left = why.after_one_more
+    doubts = ", ".join(f"±{max(v, 0.0) ** 0.5:.1f}" for v in (left.LL, left.aa, left.bb))
+    lines.append(
+        say(_("One more tile of this layering would leave about {doubts} (L*, a*, b*).")).format(doubts=doubts)
+    )
+    return lines
 
 
 def chance_in_words(chance: float) -> str:

@@ -25,6 +25,7 @@ _TERMS = (
     "cone",
     "editions",
     "evidence",
+    "knowledge",
     "layering",
     "materials",
     "measured",

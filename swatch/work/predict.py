@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from swatch.science import predicting, priors
+import numpy as np
+
+from swatch.science import predicting, priors, resting
+from swatch.science.colour_math import delta_e_2000
 from swatch.science.predicting import Predicted
-from swatch.terms.answers import Basis, Grounds, Prediction, Question, Refusal
+from swatch.terms.answers import Basis, Grounds, Prediction, Question, Refusal, RestsOn, Why
 from swatch.terms.colour import Lab, covariance_of
 from swatch.terms.layering import fold_name
 from swatch.terms.problems import Notice, StudioProblem
@@ -25,6 +29,9 @@ from swatch.terms.report import Report, silent
 from swatch.work.cautions import Cautions
 from swatch.work.learn import Learnt, learnt
 from swatch.work.studio_arrays import Codes, question_arrays
+
+MOST_TILES = 5
+"""How many tiles are named as what a prediction rests on."""
 
 _BASES = {
     predicting.OWN_TILES: Basis.OWN_TILES,
@@ -46,8 +53,25 @@ def predict(folder: Path, questions: Sequence[Question], report: Report = silent
 
 
 def predict_job(asked: dict[str, Any], report: Report) -> list[Prediction | Refusal]:
-    """Answer questions in a worker."""
-    return predict(Path(asked["folder"]), asked["questions"], report)
+    """Answer questions in a worker; where ``why`` is asked for, each answer says what it rests on."""
+    known = learnt(Path(asked["folder"]), report)
+    answers = predictions(known, asked["questions"])
+    if not asked.get("why"):
+        return answers
+    return [replace(one, why=why(known, one.question)) if isinstance(one, Prediction) else one for one in answers]
+
+
+def why(known: Learnt, question: Question, top: int = MOST_TILES) -> Why:
+    """Say on which tiles the answer to a question rests; it has to be one that is answered."""
+    arrays = question_arrays([question], known.arrays)
+    found = resting.resting_on(known.fit, arrays, known.fit.predict(*arrays), top)
+    tiles = []
+    for row, pull, moved in zip(found.row, found.pull, found.without, strict=True):
+        reading = known.arrays.readings[int(row)]
+        lab = np.array(reading.lab)
+        away = float(delta_e_2000(lab, lab + moved))
+        tiles.append(RestsOn(reading.tile, reading.zone, reading.layers, reading.lab, float(pull), away))
+    return Why(tuple(tiles), covariance_of(found.one_more.tolist()))
 
 
 def predictions(known: Learnt, questions: Sequence[Question]) -> list[Prediction | Refusal]:

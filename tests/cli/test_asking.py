@@ -172,3 +172,23 @@ def test_next_tests_are_said_as_an_object_and_planned_where_asked(studio, capsys
 )
 def test_next_tests_need_a_question(studio, words):
     assert main(["next-tests", "--studio", str(studio), *words]) == 2
+
+
+def test_what_is_known_of_a_material_is_told_whole(ask):
+    status, said, _ = ask("knows", "--material", "tarn blue")
+    assert status == 0
+    assert set(said) >= {"material", "kind", "fired_tiles", "swatches", "covering", "sensitivities", "next_tile"}
+    assert (said["material"], said["kind"], said["fired_tiles"]) == ("Tarn Blue", "glaze", 3)
+    assert {one["body"] for one in said["swatches"]} == {"Pale", "Dark"}
+    assert said["next_tile"]["why"]
+    status, said, err = ask("knows", "--material", "Nosuch")
+    assert (status, said["problems"][0]["code"]) == (3, "unknown-material")
+    assert "Nosuch" in err
+
+
+def test_one_prediction_says_why_and_what_one_more_tile_would_leave(ask):
+    _, said, _ = ask("predict", "--layers", "Tarn Blue*2", "--body", "Pale", "--cone", "6")
+    assert "T2" in [one["tile"] for one in said["why"]["tiles"]]
+    assert all(0 < one["pull"] <= 1 and one["without_de00"] >= 0 for one in said["why"]["tiles"])
+    after, now = said["why"]["covariance_after_one_more"], said["covariance"]
+    assert sum(after[i][i] for i in range(3)) <= sum(now[i][i] for i in range(3))
