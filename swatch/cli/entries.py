@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from swatch.terms.answers import (
+    Footing,
     MatchAnswer,
     Outlier,
     Prediction,
@@ -15,7 +16,6 @@ from swatch.terms.answers import (
     Suggestion,
     TrustAnswer,
     TrustLine,
-    Why,
 )
 from swatch.terms.layering import format_layers
 from swatch.terms.measured import CardRead, Comparison, MergedRead, PhotoRead, ZoneRead
@@ -79,7 +79,7 @@ def prediction_entry(prediction: Prediction) -> dict[str, Any]:
     } | ({} if prediction.why is None else {"why": _why(prediction.why)})
 
 
-def _why(why: Why) -> dict[str, Any]:
+def _why(why: Footing) -> dict[str, Any]:
     return {
         "tiles": [
             {

@@ -55,7 +55,7 @@ class RestsOn:
 
 
 @dataclass(frozen=True, slots=True)
-class Why:
+class Footing:
     """The tiles a prediction rests on, strongest first, and what one more tile of its layering would leave."""
 
     tiles: tuple[RestsOn, ...]
@@ -74,7 +74,7 @@ class Prediction:
     covariance: Covariance
     grounds: Grounds
     cautions: tuple[Notice, ...] = ()
-    why: Why | None = None
+    why: Footing | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from swatch.terms.answers import Basis, Grounds, Why
+from swatch.terms.answers import Basis, Footing, Grounds
 from swatch.terms.colour import Lab
 from swatch.terms.layering import Layer, Layers
 from swatch.wording.text import _, say, say_many
@@ -46,7 +46,7 @@ def evidence_in_words(grounds: Grounds, *, short: bool = False) -> str:
     return f"{own.format(n=n)}, {rest}"
 
 
-def why_in_words(why: Why) -> list[str]:
+def why_in_words(why: Footing) -> list[str]:
     """Say which tiles a prediction rests on most, and what one more would leave of its doubt."""
     lines = []
     if why.tiles:

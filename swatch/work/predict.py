@@ -13,7 +13,7 @@ import numpy as np
 from swatch.science import predicting, priors, resting
 from swatch.science.colour_math import delta_e_2000
 from swatch.science.predicting import Predicted
-from swatch.terms.answers import Basis, Grounds, Prediction, Question, Refusal, RestsOn, Why
+from swatch.terms.answers import Basis, Footing, Grounds, Prediction, Question, Refusal, RestsOn
 from swatch.terms.colour import Lab, covariance_of
 from swatch.terms.layering import fold_name
 from swatch.terms.problems import Notice, StudioProblem
@@ -61,7 +61,7 @@ def predict_job(asked: dict[str, Any], report: Report) -> list[Prediction | Refu
     return [replace(one, why=why(known, one.question)) if isinstance(one, Prediction) else one for one in answers]
 
 
-def why(known: Learnt, question: Question, top: int = MOST_TILES) -> Why:
+def why(known: Learnt, question: Question, top: int = MOST_TILES) -> Footing:
     """Say on which tiles the answer to a question rests; it has to be one that is answered."""
     arrays = question_arrays([question], known.arrays)
     found = resting.resting_on(known.fit, arrays, known.fit.predict(*arrays), top)
@@ -71,7 +71,7 @@ def why(known: Learnt, question: Question, top: int = MOST_TILES) -> Why:
         lab = np.array(reading.lab)
         away = float(delta_e_2000(lab, lab + moved))
         tiles.append(RestsOn(reading.tile, reading.zone, reading.layers, reading.lab, float(pull), away))
-    return Why(tuple(tiles), covariance_of(found.one_more.tolist()))
+    return Footing(tuple(tiles), covariance_of(found.one_more.tolist()))
 
 
 def predictions(known: Learnt, questions: Sequence[Question]) -> list[Prediction | Refusal]:
