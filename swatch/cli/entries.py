@@ -168,6 +168,25 @@ def trust_entry(answer: TrustAnswer) -> dict[str, Any]:
         "learnt_from": answer.learnt_from,
         "questions": [_trust_line(line) for line in answer.questions],
         "outliers": [_outlier(outlier) for outlier in answer.outliers],
+        "curve": [
+            {
+                "question": one.question,
+                "stated": figure(one.stated, SHARE_DECIMALS),
+                "held": figure(one.held, SHARE_DECIMALS),
+            }
+            for one in answer.curve
+        ],
+        "pairs": [
+            {
+                "question": one.question,
+                "tile": one.tile,
+                "zone": one.zone,
+                "said": lab_figures(one.said),
+                "fired": lab_figures(one.fired),
+                "de00": figure(one.de00, DE_DECIMALS),
+            }
+            for one in answer.pairs
+        ],
     }
 
 

@@ -26,7 +26,8 @@ class LeftOut:
 
     ``question`` kind codes; ``row`` in the studio's readings; ``de00`` how far off the prediction was,
     ``nearest`` and ``shifted`` how far off the nearest tile and the nearest tile moved by mean shifts;
-    ``distance`` squared, in the predicted spread: 95 % should be 7.815 or less, 80 % 4.642.
+    ``distance`` squared, in the predicted spread: 95 % should be 7.815 or less, 80 % 4.642; ``said_l``,
+    ``said_a``, ``said_b`` the colour predicted.
     """
 
     question: np.ndarray
@@ -35,6 +36,9 @@ class LeftOut:
     nearest: FloatArray
     shifted: FloatArray
     distance: FloatArray
+    said_l: FloatArray
+    said_a: FloatArray
+    said_b: FloatArray
 
     def of(self, question: int) -> LeftOut:
         """The rows of one kind of question."""
@@ -90,7 +94,7 @@ def left_out(data: StudioData, fitted: StudioFit, report: Report) -> LeftOut:
     names = tuple(LeftOut.__dataclass_fields__)
     if not parts:
         none = np.zeros(0)
-        return LeftOut(none.astype(int), none.astype(int), none, none, none, none)
+        return LeftOut(none.astype(int), none.astype(int), *(none for _ in names[2:]))
     return LeftOut(*(np.concatenate([getattr(part, name) for part in parts]) for name in names))
 
 
@@ -120,6 +124,7 @@ def _asked(data: StudioData, fitted: StudioFit, question: int, out: np.ndarray, 
         np.asarray(delta_e_2000(data.lab[rows], near)),
         np.asarray(delta_e_2000(data.lab[rows], shifted)),
         distance,
+        *said.mean[fine].T,
     )
 
 
@@ -171,6 +176,13 @@ def _top(data: StudioData, rows: np.ndarray) -> np.ndarray:
     if not data.material.shape[1]:
         return np.full(len(rows), -1)
     return np.where(layers > 0, data.material[rows, np.maximum(layers - 1, 0)], -1)
+
+
+def held_at(distance: FloatArray, stated: FloatArray) -> FloatArray:
+    """Share of squared distances within the region stated to hold each share (k,): a calibration curve."""
+    from scipy.special import chdtri
+
+    return np.asarray((distance[None, :] <= chdtri(3, 1.0 - stated)[:, None]).mean(axis=1))
 
 
 def squares(off: FloatArray, covariance: FloatArray) -> FloatArray:

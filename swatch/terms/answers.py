@@ -174,9 +174,35 @@ class Outlier:
 
 
 @dataclass(frozen=True, slots=True)
+class Held:
+    """One point of a calibration curve: of regions stated to hold ``stated`` of new tiles, ``held`` did."""
+
+    question: str
+    stated: float
+    held: float
+
+
+@dataclass(frozen=True, slots=True)
+class SaidAndFired:
+    """A colour predicted without its tile beside the colour that was fired."""
+
+    question: str
+    tile: str
+    zone: str
+    said: Lab
+    fired: Lab
+    de00: float
+
+
+@dataclass(frozen=True, slots=True)
 class TrustAnswer:
-    """How far the studio can trust its predictions."""
+    """How far the studio can trust its predictions.
+
+    ``curve`` in order of the share stated, for each kind of question; ``pairs`` worst first.
+    """
 
     learnt_from: int
     questions: tuple[TrustLine, ...]
     outliers: tuple[Outlier, ...]
+    curve: tuple[Held, ...] = ()
+    pairs: tuple[SaidAndFired, ...] = ()

@@ -11,9 +11,16 @@ from swatch.science import leaving_out
 from swatch.science.calibrating import WITHIN_95
 from swatch.science.leaving_out import LeftOut
 from swatch.science.odd_tiles import odd_tiles
-from swatch.terms.answers import Outlier, TrustAnswer, TrustLine
+from swatch.terms.answers import Held, Outlier, SaidAndFired, TrustAnswer, TrustLine
+from swatch.terms.colour import Lab
 from swatch.terms.report import Report, silent
 from swatch.work.learn import Learnt, keep_arrays, learnt, read_arrays
+
+STATED = (0.2, 0.4, 0.6, 0.8, 0.9, 0.95)
+"""Shares at which the calibration curve is looked at."""
+
+MOST_PAIRS = 200
+"""How many predicted and fired colours are shown beside each other at most."""
 
 QUESTIONS = {
     leaving_out.TILE: "another tile",
@@ -47,7 +54,34 @@ def trust_from(known: Learnt, report: Report = silent) -> TrustAnswer:
     odd = odd_tiles(data, known.fit, left)
     lines = [_line(name, left.of(code)) for code, name in QUESTIONS.items()]
     outliers = [_outlier(known, int(row), float(de00)) for row, de00 in zip(odd.row, odd.de00, strict=True)]
-    return TrustAnswer(known.learnt_from, tuple(line for line in lines if line is not None), tuple(outliers))
+    curve = [point for code, name in QUESTIONS.items() for point in _curve(name, left.of(code))]
+    return TrustAnswer(
+        known.learnt_from,
+        tuple(line for line in lines if line is not None),
+        tuple(outliers),
+        tuple(curve),
+        _pairs(known, left),
+    )
+
+
+def _curve(question: str, left: LeftOut) -> list[Held]:
+    if not len(left.row):
+        return []
+    held = leaving_out.held_at(left.distance, np.array(STATED))
+    return [Held(question, stated, float(share)) for stated, share in zip(STATED, held, strict=True)]
+
+
+def _pairs(known: Learnt, left: LeftOut) -> tuple[SaidAndFired, ...]:
+    """Predicted beside fired, worst first; a reading that was left out several times stands with its worst."""
+    pairs: dict[int, SaidAndFired] = {}
+    for i in np.argsort(-left.de00, kind="stable"):
+        row = int(left.row[i])
+        reading = known.arrays.readings[row]
+        said = Lab(float(left.said_l[i]), float(left.said_a[i]), float(left.said_b[i]))
+        name = QUESTIONS[int(left.question[i])]
+        pair = SaidAndFired(name, reading.tile, reading.zone, said, reading.lab, float(left.de00[i]))
+        pairs.setdefault(row, pair)
+    return tuple(pairs.values())[:MOST_PAIRS]
 
 
 def _left_out(known: Learnt, report: Report) -> LeftOut:

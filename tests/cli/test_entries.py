@@ -111,7 +111,7 @@ def test_replace_and_trust_have_every_field():
     assert set(entry["uses"][0]["suggestions"][0]) == SUGGESTED
     line = TrustLine("new layering", 30, 2.8, 6.9, 11, 4, 0.81, 0.97)
     trust = trust_entry(TrustAnswer(312, (line,), (Outlier("T41", "A", 14.2),)))
-    assert set(trust) == {"learnt_from", "questions", "outliers"}
+    assert set(trust) == {"learnt_from", "questions", "outliers", "curve", "pairs"}
     assert set(trust["questions"][0]) == {"question", "n", "median_de00", "p90_de00", "nearest_tile_median",
                                           "mean_shift_median", "covers_80", "covers_95"}  # fmt: skip
     assert set(trust["outliers"][0]) == {"tile", "zone", "de00", "message"}
