@@ -153,6 +153,7 @@ def render(
     n_tiles=12,
     world="bands",
     shadow=None,
+    dark=False,
 ):
     """Draw one scene.
 
@@ -171,6 +172,8 @@ def render(
         Which invented glazes and cameras there are: those here, or those of ``bench/glazes.py``.
     shadow : callable, optional
         Share of the light that is left at (x, y), −0.5 to 0.5 over the photo; see ``bench/shadows.py``.
+    dark : bool
+        Whether the tiles are nearly black: a mean reflectance of 0.5 to 5 %.
     """
     surface, sensor = (tile_spectrum, camera) if world == "bands" else (glaze_spectrum, other_camera)
     rng = np.random.default_rng([seed, 77])
@@ -181,6 +184,8 @@ def render(
     # The chart as made: published colours, and a manufacturing error of about ΔE00 0.5.
     made = bent_to(chart, card.lab + rng.normal(0, [0.35, 0.4, 0.45], card.lab.shape))
     tiles = np.array([surface(rng) for _ in range(n_tiles)])
+    if dark:
+        tiles = np.clip(tiles * (rng.uniform(0.005, 0.05, n_tiles) / tiles.mean(axis=1))[:, None], 0.003, 0.95)
     sheet = np.full_like(WAVES, 0.86) - 0.05 / (1 + np.exp((WAVES - 430) / 12)) if paper else (
         np.interp(WAVES, [400, 700], [0.18, 0.30])
     )  # fmt: skip
