@@ -5,12 +5,15 @@ from __future__ import annotations
 from typing import Any
 
 from swatch.cli.entries import prediction_entry
+from swatch.terms.layering import format_layers
 from swatch.terms.next_tests import NextAnswer
+from swatch.terms.replacing import EditionNeed, ReplacePlan
 from swatch.wording.next_tests import why_in_words
 from swatch.wording.numbers import DE_DECIMALS, SHARE_DECIMALS, figure, lab_figures
 from swatch.wording.problems import caution_entry
 
 _SECOND_DECIMALS = 2
+GRAM_DECIMALS = 0
 
 
 def next_tests_entry(answer: NextAnswer, *, planned: bool) -> dict[str, Any]:
@@ -48,6 +51,58 @@ def next_tests_entry(answer: NextAnswer, *, planned: bool) -> dict[str, Any]:
         "advice": [caution_entry(notice) for notice in answer.advice],
         "seconds": figure(answer.seconds, _SECOND_DECIMALS),
         "learnt_from": answer.learnt_from,
+    }
+
+
+def plan_entry(plan: ReplacePlan) -> dict[str, Any]:
+    """What ``replace --json`` tells beside the uses."""
+    return {
+        "left_g": None if plan.left_g is None else figure(plan.left_g, GRAM_DECIMALS),
+        "needs": [_need(one) for one in plan.needs],
+        "jars_to_buy": plan.jars,
+        "jar_ml": figure(plan.jar_ml, GRAM_DECIMALS),
+        "together": [
+            {
+                "layers": format_layers(one.layers),
+                "worst_de00": figure(one.worst_de00, DE_DECIMALS),
+                "de00_expected": [figure(off, DE_DECIMALS) for off in one.de00],
+                "chance_within": [figure(chance, SHARE_DECIMALS) for chance in one.chances],
+                "cautions": [caution_entry(notice) for notice in one.cautions],
+            }
+            for one in plan.together
+        ],
+        "samples": [
+            {
+                "material": one.material,
+                "layers": format_layers(one.layers),
+                "worst_de00": figure(one.worst_de00, DE_DECIMALS),
+                "nearer_by": figure(one.nearer_by, DE_DECIMALS),
+            }
+            for one in plan.samples
+        ],
+        "bridge": [
+            {
+                "edition": one.edition,
+                "region": one.region,
+                "loss_de00": figure(one.loss_de00, DE_DECIMALS),
+                "pieces": one.pieces,
+                "of_pieces": one.of_pieces,
+                "grams": figure(one.grams, GRAM_DECIMALS),
+            }
+            for one in plan.bridge
+        ],
+        "advice": [caution_entry(notice) for notice in plan.advice],
+    }
+
+
+def _need(one: EditionNeed) -> dict[str, Any]:
+    return {
+        "edition": one.edition,
+        "pieces_to_make": one.pieces_to_make,
+        "pieces_to_start": one.pieces_to_start,
+        "need_g": None if one.need_g is None else [figure(end, GRAM_DECIMALS) for end in one.need_g],
+        "need_90_g": None if one.need_90_g is None else figure(one.need_90_g, GRAM_DECIMALS),
+        "pieces_possible": None if one.pieces_possible is None else list(one.pieces_possible),
     }
 
 

@@ -9,6 +9,7 @@ from swatch.terms.colour import Covariance, Lab
 from swatch.terms.cone import Cone
 from swatch.terms.layering import Layers
 from swatch.terms.problems.base import Notice
+from swatch.terms.replacing import ReplacePlan
 
 
 class Basis(StrEnum):
@@ -148,6 +149,7 @@ class ReplaceAnswer:
     searched: int
     seconds: float
     learnt_from: int
+    plan: ReplacePlan | None = None
 
 
 @dataclass(frozen=True, slots=True)

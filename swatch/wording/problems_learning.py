@@ -72,6 +72,11 @@ NOTICES: dict[str, tuple[str, str]] = {
     ),
     "unknown-material": PROBLEMS["unknown-material"],
     "unknown-body": PROBLEMS["unknown-body"],
+    # advice with a plan
+    "nothing-weighed": (
+        _("How much of {material} is left is not on record."),
+        _("Weigh the jar with its lid and enter what is left: then pieces and jars can be counted."),
+    ),
     # advice with the next tests
     "tests-on-cookies": (
         _("Nobody has fired these layers here: they may run."),

@@ -98,11 +98,11 @@ def space_of(known: Learnt, request: MatchRequest) -> Space:
     must = [check_material(known, name) for name in request.must_use]
     out = {check_material(known, name) for name in request.leave_out}
     stock = known.arrays.stock
-    answerable = _answerable(known)
+    answerable = answerable_materials(known)
     allowed = np.array(
         [
             (one.status is Status.IN_STOCK or i in must)
-            and one.left_g != 0
+            and (one.left_g != 0 or i in must)
             and i not in out
             and bool(answerable[i])
             and not (touches_food and one.food_label is False)
@@ -130,7 +130,7 @@ def _may_touch_food(material: Material, request: MatchRequest) -> bool:
     return rated is None or abs(rated.position - request.cone.position) <= SAME_CONE
 
 
-def _answerable(known: Learnt) -> np.ndarray:
+def answerable_materials(known: Learnt) -> np.ndarray:
     """Materials whose fired colour can be said at all: fired here, or an underglaze with a raw colour."""
     said = known.fit.beliefs.from_raw.copy()
     used = known.fit.tile_material[known.fit.tile_material >= 0]

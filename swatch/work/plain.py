@@ -31,6 +31,7 @@ _TERMS = (
     "measured",
     "next_tests",
     "problems.base",
+    "replacing",
     "sheet",
 )
 _KIND, _IS = "__is__", "of"

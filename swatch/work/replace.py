@@ -22,6 +22,7 @@ from swatch.terms.report import Report, silent
 from swatch.work.learn import Learnt, learnt
 from swatch.work.match import match_from
 from swatch.work.predict import check_material, predictions
+from swatch.work.replace_plan import JAR_ML, AtUse, plan_of
 
 
 @dataclass
@@ -33,8 +34,12 @@ class _Place:
     regions: list[EditionRegion] = field(default_factory=list)
 
 
-def replace(folder: Path, material: str, top: int = 10, report: Report = silent) -> ReplaceAnswer:
+def replace(
+    folder: Path, material: str, top: int = 10, report: Report = silent, jar_ml: float = JAR_ML
+) -> ReplaceAnswer:
     """Every use of a material, those of editions first, and the layerings without it that come nearest each.
+
+    Beside them the plan of its end: how long it lasts, jars to buy, stand-ins for all uses at once, samples.
 
     Raises
     ------
@@ -44,7 +49,7 @@ def replace(folder: Path, material: str, top: int = 10, report: Report = silent)
     began = time.perf_counter()
     known = learnt(folder, report)
     with Studio.look(folder) as studio:
-        regions = studio.editions()
+        regions, pieces = studio.editions(), studio.pieces()
     name = known.arrays.materials.names[check_material(known, material)]
     places = uses_of(known, regions, name)
     if not places:
@@ -57,12 +62,20 @@ def replace(folder: Path, material: str, top: int = 10, report: Report = silent)
         if use is not None:
             uses.append(use)
     report(len(places), len(places), "uses")
-    return ReplaceAnswer(name, tuple(uses), searched, time.perf_counter() - began, known.learnt_from)
+    at_uses = []
+    for place in places:
+        colour = colour_of(known, place)
+        if colour is not None:
+            at_uses.append(AtUse(place.question, *colour, tuple(place.regions)))
+    plan = plan_of(known, name, at_uses, pieces, jar_ml, top, report) if at_uses else None
+    return ReplaceAnswer(name, tuple(uses), searched, time.perf_counter() - began, known.learnt_from, plan)
 
 
 def replace_job(asked: dict[str, Any], report: Report) -> ReplaceAnswer:
     """Replace in a worker."""
-    return replace(Path(asked["folder"]), asked["material"], int(asked["top"]), report)
+    return replace(
+        Path(asked["folder"]), asked["material"], int(asked["top"]), report, float(asked.get("jar_ml", JAR_ML))
+    )
 
 
 def uses_of(known: Learnt, regions: Sequence[EditionRegion], material: str) -> list[_Place]:

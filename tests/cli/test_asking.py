@@ -192,3 +192,13 @@ def test_one_prediction_says_why_and_what_one_more_tile_would_leave(ask):
     assert all(0 < one["pull"] <= 1 and one["without_de00"] >= 0 for one in said["why"]["tiles"])
     after, now = said["why"]["covariance_after_one_more"], said["covariance"]
     assert sum(after[i][i] for i in range(3)) <= sum(now[i][i] for i in range(3))
+
+
+def test_a_replacement_tells_what_to_buy_and_what_stands_in_everywhere(ask, studio, capsys):
+    status, said, _ = ask("replace", "--material", "Gorse", "--top", "2", "--jar-ml", "250")
+    assert status == 0
+    assert said["plan"]["jar_ml"] == 250
+    assert {"left_g", "needs", "jars_to_buy", "together", "samples", "bridge", "advice"} <= set(said["plan"])
+    assert all(one["cautions"] for one in said["plan"]["together"])
+    assert main(["replace", "--studio", str(studio), "--material", "Gorse"]) == 0
+    assert "half-and-half" in capsys.readouterr().out
