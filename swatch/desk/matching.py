@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from pathlib import Path
 from typing import Any
 
 from PySide6.QtCore import QObject, QTimer, Signal
@@ -78,6 +79,7 @@ class Matching(QObject):
         self._chosen = 0
         self._job: Job | None = None
         self._asked = False
+        self._settled = False
         self._wait = QTimer(self)
         self._wait.setSingleShot(True)
         self._wait.setInterval(WAIT_MS)
@@ -226,16 +228,22 @@ class Matching(QObject):
     def find(self) -> None:
         """Look now for what is wanted."""
         self._wait.stop()
+        self._settled = False
         folder = self._studio.folder
         if folder is None or not self.wanted.complete:
             return
         self._forget()
+        self._ask(folder, in_haste=True)
+
+    def _ask(self, folder: Path, in_haste: bool) -> None:
+        """Ask for what is wanted; in haste, an answer may come from the last fit, marked as provisional."""
         wanted = self.wanted
         if wanted.replaces:
             asked: dict[str, Any] = {"folder": str(folder), "material": wanted.replaces, "top": wanted.top}
             self._job = self._jobs.ask("replace", asked)
         else:
-            self._job = self._jobs.ask("match", {"folder": str(folder), "request": self._request(wanted)})
+            asked = {"folder": str(folder), "request": self._request(wanted), "in_haste": in_haste}
+            self._job = self._jobs.ask("match", asked)
         self._job.finished.connect(self._found)
         self._job.failed.connect(self._failed)
         self._job.ended.connect(self._over)
@@ -244,6 +252,7 @@ class Matching(QObject):
     def stop(self) -> None:
         """Stop looking."""
         self._wait.stop()
+        self._settled = True
         if self._job is not None:
             self._job.stop()
         self.found_changed.emit()
@@ -297,7 +306,16 @@ class Matching(QObject):
 
     def _over(self) -> None:
         self._job = None
+        folder = self._studio.folder
+        if self.provisional and not self._settled and folder is not None:
+            self._settled = True  # asked once only, however it ends
+            self._ask(folder, in_haste=False)
         self.found_changed.emit()
+
+    @property
+    def provisional(self) -> bool:
+        """Whether the answer shown comes from the last fit, until the full one is there."""
+        return isinstance(self.answer, MatchAnswer) and self.answer.provisional
 
     def _forget(self) -> None:
         """Drop the answer: it belongs to another question."""

@@ -163,6 +163,8 @@ class MatchScreen(Place):
             )
         if matching.answer is not None:
             text += " " + say("Learnt from {n} readings.").format(n=matching.answer.learnt_from)
+        if matching.provisional:
+            text += " " + say("Provisional: the newest tiles are still being learnt.")
         return say("Match"), text
 
     def foot(self) -> str:

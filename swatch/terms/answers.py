@@ -119,7 +119,10 @@ class MatchRequest:
 
 @dataclass(frozen=True, slots=True)
 class MatchAnswer:
-    """Layerings from stock, nearest first, different from each other."""
+    """Layerings from stock, nearest first, different from each other.
+
+    ``provisional``: learnt in haste from an earlier fit, until the full one is there.
+    """
 
     request: MatchRequest
     suggestions: tuple[Suggestion, ...]
@@ -128,6 +131,7 @@ class MatchAnswer:
     searched: int
     seconds: float
     learnt_from: int
+    provisional: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -51,8 +51,9 @@ def match(folder: Path, request: MatchRequest, report: Report = silent) -> Match
 
 
 def match_job(asked: dict[str, Any], report: Report) -> MatchAnswer:
-    """Match in a worker."""
-    return match(Path(asked["folder"]), asked["request"], report)
+    """Match in a worker; ``in_haste``: from the last fit, where tiles have changed, with the answer marked."""
+    known = learnt(Path(asked["folder"]), report, bool(asked.get("in_haste", False)))
+    return match_from(known, asked["request"], report)
 
 
 def match_from(known: Learnt, request: MatchRequest, report: Report = silent) -> MatchAnswer:
@@ -85,6 +86,7 @@ def match_from(known: Learnt, request: MatchRequest, report: Report = silent) ->
         means.searched,
         time.perf_counter() - began,
         known.learnt_from,
+        known.provisional,
     )
 
 
@@ -156,7 +158,7 @@ def _refuse(predicted: Predicted, request: MatchRequest) -> None:
 def means_of(known: Learnt, space: Space, body: int, cone: float, report: Report) -> AllMeans:
     """All plug-in colours of a space; the last few are kept, since targets change more often than limits."""
     limits = (space.must_use, space.max_layers, space.max_coats)
-    key = (known.digest, body, cone, limits, space.allowed.tobytes(), space.may_top.tobytes())
+    key = (known.digest, known.provisional, body, cone, limits, space.allowed.tobytes(), space.may_top.tobytes())
     if key in _kept:
         _kept.move_to_end(key)
         return _kept[key]

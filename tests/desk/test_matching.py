@@ -1,3 +1,5 @@
+from dataclasses import replace
+
 import pytest
 from small_studio import ToldWorkers, make_studio, match_answer
 
@@ -99,3 +101,32 @@ def test_cancelling_leaves_nothing_under_way(desk, qtbot):
     desk.stop()
     assert not desk.looking
     assert desk.suggestions == ()
+
+
+def _hasty(asked):
+    name = "Moss" if asked["in_haste"] else "Amber"
+    return replace(match_answer(asked["request"], name), provisional=asked["in_haste"])
+
+
+def test_an_answer_in_haste_is_shown_as_such_until_the_full_one_is_there(desk, qtbot):
+    desk.told.answers["match"] = _hasty
+    shown = []
+    desk.found_changed.connect(lambda: shown.append((desk.provisional, len(desk.suggestions))))
+    desk.want_colour(TARGET, "typed")
+    qtbot.waitUntil(lambda: len(desk.told.asked) == 2 and not desk.looking, timeout=5000)
+    assert (True, 1) in shown
+    assert not desk.provisional
+    assert desk.rows.row(0).name == "Amber"
+    assert [request["in_haste"] for _name, request in desk.told.asked] == [True, False]
+
+
+def test_where_the_full_answer_fails_it_is_not_asked_for_again_and_again(desk, qtbot):
+    def answer(asked):
+        if asked["in_haste"]:
+            return _hasty(asked)
+        raise StudioProblem("nothing-fired")
+
+    desk.told.answers["match"] = answer
+    desk.want_colour(TARGET, "typed")
+    qtbot.waitUntil(lambda: desk.problem is not None and not desk.looking, timeout=5000)
+    assert len(desk.told.asked) == 2

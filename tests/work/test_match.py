@@ -13,6 +13,7 @@ from swatch.terms.cone import Cone
 from swatch.terms.layering import fold_name
 from swatch.terms.materials import Kind, Status
 from swatch.terms.problems import StudioProblem
+from swatch.terms.report import silent
 from swatch.work.learn import learnt
 from swatch.work.match import match_from, space_of
 
@@ -183,3 +184,21 @@ def test_what_a_label_forbids_is_offered_where_nothing_touches_food(known):
     with pytest.raises(StudioProblem) as told:
         match_from(known, request(known, regions=("inside",), must_use=(sorted(refused)[0],)))
     assert told.value.code == "nothing-to-search"
+
+
+def test_in_haste_the_last_fit_answers_and_says_so(own_demo):
+    from swatch.library.studio import Studio
+    from swatch.work.match import match_job
+
+    known = learnt(own_demo)
+    asked = {"folder": own_demo, "request": request(known), "in_haste": True}
+    assert not match_job(asked, silent).provisional
+    reading = next(one for one in known.evidence.readings if one.stage == "fired")
+    with Studio.open(own_demo) as studio:
+        studio.put_readings([replace(reading, lab=reading.lab._replace(L=reading.lab.L + 2))], frozenset({"lab"}))
+    hasty = match_job(asked, silent)
+    assert hasty.provisional
+    full = match_job(asked | {"in_haste": False}, silent)
+    assert not full.provisional
+    assert full.learnt_from == hasty.learnt_from
+    assert not match_job(asked, silent).provisional
