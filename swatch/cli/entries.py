@@ -137,9 +137,22 @@ def match_entry(answer: MatchAnswer) -> dict[str, Any]:
         "suggestions": _suggestions(answer.suggestions),
         "reachable": answer.reachable,
         "nearest_reachable_de00": None if nearest is None else figure(nearest, DE_DECIMALS),
+        **_reach(answer),
         "searched": answer.searched,
         "seconds": figure(answer.seconds, _SECOND_DECIMALS),
         "learnt_from": answer.learnt_from,
+    }
+
+
+def _reach(answer: MatchAnswer) -> dict[str, Any]:
+    """Whether the target is within reach, and how near, where it was worked out."""
+    if answer.reach is None or answer.reach_chance is None:
+        return {}
+    near = answer.nearest_80
+    return {
+        "reach": str(answer.reach),
+        "reach_chance": figure(answer.reach_chance, SHARE_DECIMALS),
+        "nearest_80": None if near is None else [figure(end, DE_DECIMALS) for end in near],
     }
 
 

@@ -11,6 +11,7 @@ from swatch.cli.suggestions import Suggesting
 from swatch.cli.words import cone_word, lab_word, name_word, number_in, regions_word, whole_in
 from swatch.cli.working import in_a_worker
 from swatch.terms.answers import MatchAnswer, MatchRequest
+from swatch.wording.answers import reach_in_words
 from swatch.wording.numbers import number_in_words, seconds_in_words
 from swatch.wording.text import _, say
 
@@ -101,7 +102,9 @@ def say_match(out: Out, answer: MatchAnswer) -> None:
         suggesting = Suggesting(out)
         suggesting.table(answer.request.target, answer.suggestions)
         suggesting.notes()
-    if not answer.reachable:
+    if answer.reach is not None and answer.nearest_80 is not None and answer.reach_chance is not None:
+        out.line(reach_in_words(answer.reach, answer.reach_chance, *answer.nearest_80, answer.request.tolerance))
+    elif not answer.reachable:
         nearest = answer.nearest_reachable_de00
         text = _("Out of reach of the stock: the nearest colour lies {de00} ΔE00 away.")
         out.line(

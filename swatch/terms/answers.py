@@ -117,6 +117,14 @@ class MatchRequest:
     top: int = 10
 
 
+class Reach(StrEnum):
+    """Whether some layering from stock lies within the tolerance of a target, on average over firings."""
+
+    REACHABLE = "reachable"
+    PERHAPS = "perhaps"
+    OUT_OF_REACH = "out of reach"
+
+
 @dataclass(frozen=True, slots=True)
 class MatchAnswer:
     """Layerings from stock, nearest first, different from each other.
@@ -132,6 +140,10 @@ class MatchAnswer:
     seconds: float
     learnt_from: int
     provisional: bool = False
+    reach: Reach | None = None
+    reach_chance: float | None = None
+    nearest_80: tuple[float, float] | None = None
+    """How near the nearest layering may lie, whichever it is: the range that holds 80 %."""
 
 
 @dataclass(frozen=True, slots=True)

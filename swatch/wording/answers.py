@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from swatch.terms.answers import Basis, Footing, Grounds
+from swatch.terms.answers import Basis, Footing, Grounds, Reach
 from swatch.terms.colour import Lab
 from swatch.terms.layering import Layer, Layers
 from swatch.wording.text import _, say, say_many
@@ -62,6 +62,22 @@ def why_in_words(why: Footing) -> list[str]:
         say(_("One more tile of this layering would leave about {doubts} (L*, a*, b*).")).format(doubts=doubts)
     )
     return lines
+
+
+def reach_in_words(reach: Reach, chance: float, low: float, high: float, tolerance: float) -> str:
+    """Say whether a target can be met from stock, and how near."""
+    texts = {
+        Reach.REACHABLE: _(
+            "Within reach of the stock: {chance} that some layering lies within {tolerance:.1f} ΔE00."
+        ),
+        Reach.PERHAPS: _("Perhaps within reach: {chance} that some layering lies within {tolerance:.1f} ΔE00."),
+        Reach.OUT_OF_REACH: _(
+            "Out of reach of the stock: {chance} that any layering lies within {tolerance:.1f} ΔE00."
+        ),
+    }
+    said = say(texts[reach]).format(chance=chance_in_words(chance), tolerance=tolerance)
+    near = say(_("The nearest is likely {low:.1f}–{high:.1f} away.")).format(low=low, high=high)
+    return f"{said} {near}"
 
 
 def chance_in_words(chance: float) -> str:

@@ -13,7 +13,7 @@ import numpy as np
 
 from swatch.science.predicting import Predicted
 from swatch.science.search import AllMeans, Ranked, Space, TooManyLayerings, all_means, rank
-from swatch.terms.answers import MatchAnswer, MatchRequest, Question, Suggestion
+from swatch.terms.answers import MatchAnswer, MatchRequest, Question, Reach, Suggestion
 from swatch.terms.layering import Layer
 from swatch.terms.materials import Material, Status
 from swatch.terms.problems import Notice
@@ -32,6 +32,9 @@ from swatch.work.predict import check_body, check_material, prediction_of
 
 LOOKED_AT = 400
 """Layerings ranked before ten that differ are chosen from them."""
+REACH_LOOKED_AT = 120
+SURE, HOPE = 2 / 3, 0.1
+"""Chances from which a target is said to be within reach, and below which it is said to be out of it."""
 KEPT_MEANS = 3
 DEARER_UPPERMOST, DEARER_SET = 0.2, 0.5
 """What an answer adds to the price of those with its two uppermost layers, and with its materials."""
@@ -78,16 +81,42 @@ def match_from(known: Learnt, request: MatchRequest, report: Report = silent) ->
         top=max(LOOKED_AT, request.top),
     )
     chosen = different(ranked, request.top)
+    chance, near = reach_of(known, request, ranked, means)
+    reach = Reach.REACHABLE if chance >= SURE else Reach.PERHAPS if chance >= HOPE else Reach.OUT_OF_REACH
     return MatchAnswer(
         request,
         suggestions_of(known, request, ranked, chosen),
-        ranked.nearest_mean <= request.tolerance,
+        reach is Reach.REACHABLE,
         ranked.nearest_mean,
         means.searched,
         time.perf_counter() - began,
         known.learnt_from,
         known.provisional,
+        reach,
+        chance,
+        near,
     )
+
+
+def reach_of(
+    known: Learnt, request: MatchRequest, ranked: Ranked, means: AllMeans
+) -> tuple[float, tuple[float, float] | None]:
+    """Chance that some layering lies within the tolerance, on average over firings, and how near the nearest lies.
+
+    By draws of what all of the best may fire to, together: means alone say within reach what rests on a guess.
+    """
+    from swatch.science.colour_math import delta_e_2000
+    from swatch.science.joint import Together, both_ways
+
+    few = slice(0, REACH_LOOKED_AT)
+    if not len(ranked.mean):
+        return 0.0, None
+    material, coats = ranked.material[few], ranked.coats[few]
+    together = Together(known.fit, means.spread, means.cone)
+    mean, off = together.strays(material, coats, np.full(len(material), means.body))
+    nearest = delta_e_2000(both_ways(mean, off), np.array(request.target, dtype=float)).min(axis=1)
+    low, high = np.quantile(nearest, [0.1, 0.9])
+    return float((nearest <= request.tolerance).mean()), (float(low), float(high))
 
 
 def space_of(known: Learnt, request: MatchRequest) -> Space:

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from swatch.terms.answers import MatchRequest
+from swatch.terms.answers import MatchRequest, Reach
 from swatch.terms.colour import Lab
 from swatch.terms.cone import Cone
 from swatch.terms.layering import fold_name
@@ -202,3 +202,20 @@ def test_in_haste_the_last_fit_answers_and_says_so(own_demo):
     assert not full.provisional
     assert full.learnt_from == hasty.learnt_from
     assert not match_job(asked, silent).provisional
+
+
+def test_whether_a_target_is_within_reach_rests_on_chances(known):
+    body = request(known).body
+    own = next(one for one in known.evidence.readings if one.layers and one.firing and one.body == body)
+    near, far = (
+        match_from(known, replace(request(known), target=lab, tolerance=3.0))
+        for lab in (own.lab, Lab(60.0, 100.0, -100.0))
+    )
+    assert far.reach is Reach.OUT_OF_REACH
+    assert not far.reachable
+    assert far.reach_chance == 0
+    assert far.nearest_80[0] > 3.0
+    assert near.reach_chance > far.reach_chance
+    assert near.nearest_80[0] <= near.nearest_80[1] < far.nearest_80[0]
+    for one in (near, far):
+        assert one.reachable == (one.reach is Reach.REACHABLE)
