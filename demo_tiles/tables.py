@@ -13,6 +13,8 @@ import numpy as np
 from demo_tiles import tiles
 from demo_tiles.studio import DISCONTINUED, MATERIALS
 
+HELD_EDITION = "Lintel bud vase"
+
 # left_g, cone_from, cone_to, food_label, food_label_cone, density: all invented.
 _STOCK: dict[str, tuple[int, str, str, str, str, str]] = {
     "Gantry black": (410, "04", "7", "", "", "1.48"),
@@ -73,6 +75,7 @@ def tables() -> dict[str, bytes]:
         "reference_photo": tiles.REFERENCE["photo"], "reference_zone": tiles.REFERENCE["zone"],
         "reference_name": "paint of an old window shutter",
         "body": tiles.REFERENCE["body"], "cone": tiles.REFERENCE["cone"], "edition": tiles.EDITION,
+        "held_edition": HELD_EDITION,
         "photos": [photo.name for photo in tiles.PHOTOS if photo.tiles],
     }  # fmt: skip
     return {

@@ -7,7 +7,9 @@ import time
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from swatch.cli.check_command import say_check
 from swatch.cli.entries import match_entry, replace_entry
+from swatch.cli.holding_entries import check_entry
 from swatch.cli.match_command import say_match
 from swatch.cli.out import Out
 from swatch.cli.replace_command import say_replace
@@ -70,6 +72,7 @@ def _entry(answers: DemoAnswers) -> dict[str, Any]:
         "replace": replace_entry(answers.replace),
         "reference": {"name": answers.reference, "lab": lab_figures(answers.reference_zone.lab)},
         "match": match_entry(answers.match),
+        "check": check_entry(answers.check),
     }
 
 
@@ -81,6 +84,9 @@ def _say(out: Out, answers: DemoAnswers, seconds: float) -> None:
     )
     _say_replace(out, answers.replace)
     _say_match(out, answers, answers.match)
+    out.line()
+    out.line(say(_("Does the last load of {edition} hold the look?")).format(edition=answers.check.edition))
+    say_check(out, answers.check, only_last=True)
 
 
 def _say_replace(out: Out, answer: ReplaceAnswer) -> None:

@@ -24,6 +24,7 @@ _TABLES = {
     "tiles": "measured test tiles",
     "editions": "editions and their regions",
     "pieces": "measured pieces",
+    "buttons": "measured witness buttons and the kept one",
     "weighings": "weighings before and after",
 }
 

@@ -145,6 +145,7 @@ EDITIONS = Layout(
         "region_kind": cells.words(RegionKind),
         "area_dm2": cells.number(0, 10_000),
         "layers": cells.layers,
+        "tolerance": cells.number(0.1, 50),
     },
     key=("edition", "region"),
     required=("edition", "region"),
@@ -169,6 +170,27 @@ PIECES = Layout(
     },
     key=("edition", "piece", "region", "reading"),
     required=("edition", "piece", "region", "L", "a", "b"),
+    belongs={**_LAB, "u": "covariance"},
+    key_defaults={"reading": "1"},
+)
+
+BUTTONS = Layout(
+    name="buttons",
+    columns={
+        "button": cells.text_line,
+        "stripe": cells.text_line,
+        "reading": cells.whole(1, 100_000),
+        "body": cells.text_line,
+        "layers": cells.layers,
+        "firing": cells.text_line,
+        "shelf": cells.text_line,
+        **_COLOUR,
+        "u": _DOUBT,
+        "session": cells.text_line,
+        "kept": cells.yes_no,
+    },
+    key=("button", "stripe", "reading"),
+    required=("button", "stripe", "L", "a", "b"),
     belongs={**_LAB, "u": "covariance"},
     key_defaults={"reading": "1"},
 )

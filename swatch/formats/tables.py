@@ -9,6 +9,7 @@ from typing import Any, Generic, TypeVar
 
 from swatch.formats.columns import (
     BODIES,
+    BUTTONS,
     EDITIONS,
     FIRING_LOG,
     FIRINGS,
@@ -20,6 +21,7 @@ from swatch.formats.columns import (
     Layout,
 )
 from swatch.formats.csv_text import Problems, Row, Sheet, read_sheet
+from swatch.terms.buttons import ButtonReading
 from swatch.terms.colour import Covariance, Lab
 from swatch.terms.cone import Cone
 from swatch.terms.editions import EditionRegion, PieceReading, Weighing
@@ -136,6 +138,16 @@ def read_pieces(data: bytes, name: str) -> Table[WithDoubt[PieceReading]]:
         return WithDoubt(value, cells.get("u"))
 
     return _read(PIECES, data, name, make)
+
+
+def read_buttons(data: bytes, name: str) -> Table[WithDoubt[ButtonReading]]:
+    """Read measured witness buttons: key ``button``, ``stripe`` and ``reading``."""
+
+    def make(cells: Mapping[str, Any]) -> WithDoubt[ButtonReading]:
+        said = _without_none(cells, "reading", "layers")
+        return WithDoubt(ButtonReading(**said, lab=_needed_colour(cells), covariance=NOT_SAID), cells.get("u"))
+
+    return _read(BUTTONS, data, name, make)
 
 
 def read_weighings(data: bytes, name: str) -> Table[Weighing]:

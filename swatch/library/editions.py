@@ -13,7 +13,8 @@ from swatch.library.unused import drop_unused
 from swatch.library.ware_rows import WareRow, with_lines
 from swatch.library.wares import put_rows
 from swatch.library.words import clean_or_none, cone_text, named
-from swatch.terms.editions import Counts, EditionRegion, PieceReading, Weighing
+from swatch.terms.buttons import ButtonReading
+from swatch.terms.editions import Counts, EditionRegion, PieceReading, Role, Weighing
 from swatch.terms.layering import fold_name
 from swatch.terms.problems.base import Where
 from swatch.terms.problems.studio import rows_differ
@@ -57,6 +58,22 @@ def put_pieces(
     return tally.counts()
 
 
+def put_buttons(
+    file: RecordsFile, values: Sequence[ButtonReading], given: frozenset[str], lines: Sequence[int] = ()
+) -> Counts:
+    """Add readings of buttons, or bring known ones up to date; button, stripe and reading are the key.
+
+    ``lines`` as in `put_editions`.
+    """
+    rows = [_row_of_button(value, given, line) for value, line in with_lines(values, lines)]
+    with file.change("bring-in-buttons") as sql:
+        tally = Tally()
+        for outcome in put_rows(Names(sql), rows):
+            tally.count(outcome.new, outcome.changed)
+        file.facts["n"] = tally.touched
+    return tally.counts()
+
+
 def put_weighings(file: RecordsFile, values: Sequence[Weighing], given: frozenset[str]) -> Counts:
     """Add what putting on took, or bring known ones up to date; material and time are the key."""
     with file.change("bring-in-weighings") as sql:
@@ -74,7 +91,7 @@ def _put_edition(names: Names, group: Sequence[tuple[EditionRegion, int | None]]
     new = names.find("edition", folded) is None
     row = names.of("edition", values[0].edition)
     wanted: dict[str, object] = {}
-    for field in ("planned", "yield_share", "body", "cone"):
+    for field in ("planned", "yield_share", "body", "cone", "tolerance"):
         if not new and field not in given:
             continue
         stated = [(getattr(value, field), line) for value, line in group if getattr(value, field) is not None]
@@ -144,6 +161,26 @@ def _row_of_piece(value: PieceReading, given: frozenset[str], line: int | None) 
         fired=Fired(value.firing, clean_or_none(value.shelf) or None, clean_or_none(value.place) or None),
         session=value.session,
         role=value.role.value,
+        line=line,
+    )
+
+
+def _row_of_button(value: ButtonReading, given: frozenset[str], line: int | None) -> WareRow:
+    said = given | {"role"} if "kept" in given else given
+    return WareRow(
+        kind="button",
+        ware=value.button,
+        zone=value.stripe,
+        stage="fired",
+        number=value.reading,
+        lab=value.lab,
+        covariance=value.covariance,
+        given=frozenset(said),
+        body=value.body,
+        layers=value.layers,
+        fired=Fired(value.firing, clean_or_none(value.shelf) or None),
+        session=value.session,
+        role=None if value.kept is None else (Role.APPROVED if value.kept else Role.PIECE).value,
         line=line,
     )
 

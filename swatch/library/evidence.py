@@ -17,6 +17,7 @@ from typing import Any
 from swatch.library.materials import left_of
 from swatch.library.words import cone_of
 from swatch.library.zone_layers import NONE_KNOWN, merged
+from swatch.terms.buttons import ButtonReading
 from swatch.terms.colour import Covariance, Lab
 from swatch.terms.cone import Cone
 from swatch.terms.editions import EditionRegion, PieceReading, RegionKind, Role, Weighing
@@ -176,6 +177,25 @@ def read_pieces(sql: sqlite3.Connection) -> Iterator[PieceReading]:
         )
 
 
+def read_buttons(sql: sqlite3.Connection) -> Iterator[ButtonReading]:
+    """Measured buttons by name, stripe and reading."""
+    layers = ZoneLayers(sql)
+    for row in sql.execute(_READINGS.format(which="", order=_BY_NAME), ("button", "button")):
+        yield ButtonReading(
+            button=row[0],
+            stripe=row[1],
+            lab=Lab(*row[5:8]),
+            covariance=_covariance(row[8:14]),
+            reading=row[4],
+            body=row[14],
+            layers=layers.at(row[2], row[19])[0],
+            firing=row[15],
+            shelf=row[17] or None,
+            session=row[18],
+            kept=None if row[25] is None else row[25] == Role.APPROVED,
+        )
+
+
 def read_editions(sql: sqlite3.Connection) -> Iterator[EditionRegion]:
     """Editions by name, a value a region."""
     layers: dict[int, list[Layer]] = {}
@@ -185,11 +205,11 @@ def read_editions(sql: sqlite3.Connection) -> Iterator[EditionRegion]:
     ):
         layers.setdefault(region, []).append(Layer(material, coats, bool(wiped)))
     rows = sql.execute(
-        "SELECT region.id, edition.name, region.name, planned, yield_share, body.name, cone, kind, area_dm2 "
-        "FROM region JOIN edition ON edition.id = edition_id LEFT JOIN body ON body.id = body_id "
+        "SELECT region.id, edition.name, region.name, planned, yield_share, body.name, cone, kind, area_dm2, "
+        "tolerance FROM region JOIN edition ON edition.id = edition_id LEFT JOIN body ON body.id = body_id "
         "ORDER BY edition.folded, region.folded"
     )
-    for region, edition, name, planned, share, body, cone, kind, area in rows:
+    for region, edition, name, planned, share, body, cone, kind, area, tolerance in rows:
         yield EditionRegion(
             edition,
             name,
@@ -200,6 +220,7 @@ def read_editions(sql: sqlite3.Connection) -> Iterator[EditionRegion]:
             None if kind is None else RegionKind(kind),
             area,
             tuple(layers.get(region, ())),
+            tolerance,
         )
 
 

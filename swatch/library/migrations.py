@@ -37,7 +37,12 @@ def _first(sql: sqlite3.Connection) -> None:
         sql.execute(f"CREATE INDEX {table}_{column} ON {table} ({column})")
 
 
-MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (_first,)
+def _tolerances(sql: sqlite3.Connection) -> None:
+    """How far a load may be from the approved look, ΔE00."""
+    sql.execute("ALTER TABLE edition ADD COLUMN tolerance REAL")
+
+
+MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (_first, _tolerances)
 NEWEST = len(MIGRATIONS)
 
 

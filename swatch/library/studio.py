@@ -33,6 +33,7 @@ from swatch.library import (
 from swatch.library.file import BACKUPS, FILE_NAME, Listener, RecordsFile, facts_of, make_records, mended, size_of
 from swatch.library.lock import LOCK_NAME, WriterLock
 from swatch.terms.boards import Board
+from swatch.terms.buttons import ButtonReading
 from swatch.terms.editions import Counts, EditionRegion, PieceReading, Weighing
 from swatch.terms.evidence import Evidence, ZoneReading
 from swatch.terms.materials import BareBody, Firing, Material, Status, WitnessCone
@@ -271,6 +272,11 @@ class Studio:
         with self.file.reading() as sql:
             return tuple(evidence.read_pieces(sql))
 
+    def buttons(self) -> tuple[ButtonReading, ...]:
+        """Measured witness buttons by name, stripe and reading."""
+        with self.file.reading() as sql:
+            return tuple(evidence.read_buttons(sql))
+
     def weighings(self) -> tuple[Weighing, ...]:
         """What putting on took, by material and time."""
         with self.file.reading() as sql:
@@ -339,6 +345,12 @@ class Studio:
     ) -> Counts:
         """Add or bring up to date; edition, piece, region and reading are the key."""
         return editions.put_pieces(self.file, values, given, lines)
+
+    def put_buttons(
+        self, values: Sequence[ButtonReading], given: frozenset[str], lines: Sequence[int] = ()
+    ) -> Counts:
+        """Add or bring up to date; button, stripe and reading are the key."""
+        return editions.put_buttons(self.file, values, given, lines)
 
     def put_weighings(self, values: Sequence[Weighing], given: frozenset[str]) -> Counts:
         """Add or bring up to date; material and time are the key."""

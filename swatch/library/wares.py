@@ -121,6 +121,9 @@ def _ware_facts(names: Names, now: dict[str, object], kept: bool, rows: Sequence
     if roles and rows[0].kind == "piece":
         role = None if not kept or now["role"] is None else str(now["role"])
         said["role"] = standing(rows[0].ware, "role", roles, role, empty="piece") or "piece"
+    elif rows[0].kind == "button" and any(role for _, role in roles):
+        role = None if not kept or now["role"] is None else str(now["role"])
+        said["role"] = standing(rows[0].ware, "kept", roles, role)
     return said
 
 

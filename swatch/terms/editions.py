@@ -29,7 +29,10 @@ class Role(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class EditionRegion:
-    """One region of an edition's pieces, with its layers; ``yield_share`` is the share of good pieces, 0 to 1."""
+    """One region of an edition's pieces, with its layers; ``yield_share`` is the share of good pieces, 0 to 1.
+
+    ``tolerance`` is how far, in ΔE00, a load may be from the approved look; it is of the whole edition.
+    """
 
     edition: str
     region: str
@@ -40,6 +43,7 @@ class EditionRegion:
     region_kind: RegionKind | None = None
     area_dm2: float | None = None
     layers: Layers = ()
+    tolerance: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,6 +17,7 @@ CHANGES: dict[str, str | tuple[str, str]] = {
     "bring-in-readings": _many("Bring in 1 reading", "Bring in {n} readings"),
     "bring-in-editions": _many("Bring in 1 region of an edition", "Bring in {n} regions of editions"),
     "bring-in-pieces": _many("Bring in 1 reading of a piece", "Bring in {n} readings of pieces"),
+    "bring-in-buttons": _many("Bring in 1 reading of a button", "Bring in {n} readings of buttons"),
     "bring-in-weighings": _many("Bring in 1 weighing", "Bring in {n} weighings"),
     "set-aside": _many("Set 1 reading aside", "Set {n} readings aside"),
     "take-back": _many("Take 1 reading in again", "Take {n} readings in again"),

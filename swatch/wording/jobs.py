@@ -12,6 +12,7 @@ _DOING = {
     "predict": _("Predicting fired colours"),
     "match": _("Looking for layerings"),
     "replace": _("Looking for what could replace it"),
+    "check": _("Checking the loads of the edition"),
     "trust": _("Checking how far predictions can be trusted"),
     "keep": _("Keeping readings"),
     "import": _("Bringing files in"),

@@ -49,6 +49,7 @@ _KINDS: dict[str, _Kind] = {
     "tiles": _Kind(tables.read_tiles, Studio.put_readings, True, check_tiles),
     "editions": _Kind(tables.read_editions, Studio.put_editions, True, check_editions),
     "pieces": _Kind(tables.read_pieces, Studio.put_pieces, True),
+    "buttons": _Kind(tables.read_buttons, Studio.put_buttons, True),
     "weighings": _Kind(tables.read_weighings, Studio.put_weighings),
 }
 TABLES = tuple(_KINDS)

@@ -21,6 +21,7 @@ from swatch.resources import demo_tiles
 from swatch.terms.answers import MatchAnswer, MatchRequest, ReplaceAnswer
 from swatch.terms.cone import parse_cone
 from swatch.terms.evidence import Sheen, Stage, ZoneReading
+from swatch.terms.holding import CheckAnswer, CheckRequest
 from swatch.terms.layering import parse_layers
 from swatch.terms.measured import PhotoRead, ZoneRead
 from swatch.terms.problems import StudioProblem
@@ -34,6 +35,8 @@ from swatch.work.workers import Workers
 BUILT_MARK = "demo-as-built"
 LOCAL_NAMES = ("cache", "photos", "backups", "quarantine", "writer.lock", "studio.seal")
 TABLES = ("materials", "firings", "witness", "editions", "weighings")
+HELD = ("firings", "editions", "pieces", "buttons")
+"""Tables of the edition whose loads are checked."""
 
 
 @dataclass(frozen=True)
@@ -50,10 +53,11 @@ class DemoAnswers:
     reference_zone: ZoneRead
     replace: ReplaceAnswer
     match: MatchAnswer
+    check: CheckAnswer
 
 
 def build_demo(into: Path, report: Report = silent, workers: Workers | None = None) -> DemoAnswers:
-    """Build the demo studio in `into` and ask it its two questions.
+    """Build the demo studio in `into` and ask it its questions.
 
     A demo studio that stands there already is built anew, after one that somebody has worked in was moved aside;
     anything else there is left alone and refused.
@@ -73,8 +77,9 @@ def build_demo(into: Path, report: Report = silent, workers: Workers | None = No
 
 def _build(into: Path, about: Mapping[str, str], report: Report, workers: Workers) -> DemoAnswers:
     photos = [*about["photos"], about["reference_photo"]]
-    steps = len(photos) + 4
+    steps = len(photos) + 5
     bring_in(into, {table: demo_tiles() / f"{table}.csv" for table in TABLES})
+    bring_in(into, {table: demo_tiles() / f"held_{table}.csv" for table in HELD})
     report(1, steps, "demo")
     reads = _measured(photos, lambda done, _total, _what="": report(1 + done, steps, "demo"), workers)
     with Studio.open(into) as studio:
@@ -82,12 +87,12 @@ def _build(into: Path, about: Mapping[str, str], report: Report, workers: Worker
         readings = _keep(studio, [read for read in reads if _name(read) != about["reference_photo"]])
     (into / "cache").mkdir(exist_ok=True)
     (into / "cache" / BUILT_MARK).write_text(_records_of(into), encoding="utf-8")
+    report(steps - 4, steps, "demo")
+    workers.run("learn", {"folder": into}, _still(report, steps - 4, steps))
     report(steps - 3, steps, "demo")
-    workers.run("learn", {"folder": into}, _still(report, steps - 3, steps))
-    report(steps - 2, steps, "demo")
     asked = {"folder": into, "material": about["discontinued"], "top": 5}
-    replaced = workers.run("replace", asked, _still(report, steps - 2, steps))
-    report(steps - 1, steps, "demo")
+    replaced = workers.run("replace", asked, _still(report, steps - 3, steps))
+    report(steps - 2, steps, "demo")
     zone = next(
         zone
         for read in reads
@@ -95,7 +100,10 @@ def _build(into: Path, about: Mapping[str, str], report: Report, workers: Worker
         if _name(read) == about["reference_photo"] and zone.zone == about["reference_zone"]
     )
     request = MatchRequest(zone.lab, about["body"], parse_cone(about["cone"]), zone.covariance, top=5)
-    matched = workers.run("match", {"folder": into, "request": request}, _still(report, steps - 1, steps))
+    matched = workers.run("match", {"folder": into, "request": request}, _still(report, steps - 2, steps))
+    report(steps - 1, steps, "demo")
+    held = CheckRequest(about["held_edition"])
+    checked = workers.run("check", {"folder": into, "request": held}, _still(report, steps - 1, steps))
     report(steps, steps, "demo")
     return DemoAnswers(
         into,
@@ -108,6 +116,7 @@ def _build(into: Path, about: Mapping[str, str], report: Report, workers: Worker
         zone,
         replaced,
         matched,
+        checked,
     )
 
 
@@ -141,7 +150,9 @@ def _clear(into: Path) -> None:
 def _records_of(folder: Path) -> str:
     """Digest of all that the demo's records say, and of what else lies in its folder."""
     with Studio.look(folder) as studio:
-        said = to_bytes([studio.evidence(), studio.editions(), studio.pieces(), studio.weighings()])
+        said = to_bytes(
+            [studio.evidence(), studio.editions(), studio.pieces(), studio.buttons(), studio.weighings()]
+        )
     here = sorted(path.name for path in folder.iterdir() if path.name not in LOCAL_NAMES)
     return hashlib.sha256(said + repr(here).encode()).hexdigest()
 

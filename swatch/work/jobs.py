@@ -35,6 +35,7 @@ JOBS = {
     "replace": JobKind("swatch.work.replace:replace_job", 8 * GIB, 600.0),
     "next tests": JobKind("swatch.work.next_tests:next_tests_job", 8 * GIB, 600.0),
     "knows": JobKind("swatch.work.knowledge:knowledge_job", 8 * GIB, 600.0),
+    "check": JobKind("swatch.work.check:check_job", 8 * GIB, 600.0),
     "trust": JobKind("swatch.work.trust:trust_job", 8 * GIB, 1800.0),
 }
 

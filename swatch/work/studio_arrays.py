@@ -75,8 +75,12 @@ def arrays_of(evidence: Evidence) -> StudioArrays:
         materials.add(one.name)
     for body in evidence.bodies:
         bodies.add(body.body)
+    # A firing of which no tile and no witness cone tells teaches nothing: it must not move what is learnt.
+    told = {fold_name(one.firing) for one in evidence.readings if one.firing and one.refires == 0}
+    told |= {fold_name(one.firing) for one in evidence.witnesses}
     for firing in evidence.firings:
-        firings.add(firing.name)
+        if fold_name(firing.name) in told:
+            firings.add(firing.name)
     readings = [reading for reading in evidence.readings if reading.refires == 0]
     for reading in readings:
         bodies.add(reading.body)

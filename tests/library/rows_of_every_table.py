@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 
+from swatch.terms.buttons import ButtonReading
 from swatch.terms.colour import Covariance, Lab
 from swatch.terms.cone import Cone, parse_cone
 from swatch.terms.editions import EditionRegion, PieceReading, RegionKind, Role, Weighing
@@ -70,15 +71,32 @@ READINGS = [
 ]  # fmt: skip
 EDITIONS = [
     EditionRegion("Shore", "in", 40, 0.8, "Pale ston", Cone(6.0), RegionKind.INSIDE, 2.5,
-        parse_layers("Bramling clear*2")),
+        parse_layers("Bramling clear*2"), 3.5),
     EditionRegion("Shore", "out", 40, 0.8, "Pale ston", Cone(6.0), RegionKind.OUTSIDE, 4.5,
-        parse_layers("Sedgewater > Bramling clear*2")),
+        parse_layers("Sedgewater > Bramling clear*2"), 3.5),
 ]  # fmt: skip
 PIECES = [
     PieceReading(
         "Shore", "p1", "in", Lab(50, 1, 1), COVARIANCE, 1, "F1", "top", "left", Role.APPROVED, "Tuesday", "L7"
     ),
     PieceReading("Shore", "p2", "in", Lab(51, 1, 1), COVARIANCE, 1, "F1", "top"),
+]
+BUTTONS = [
+    ButtonReading(
+        "b1",
+        "1",
+        Lab(40, 3, 3),
+        COVARIANCE,
+        1,
+        "Pale ston",
+        parse_layers("Sedgewater"),
+        "F1",
+        "top",
+        "Tuesday",
+        False,
+    ),
+    ButtonReading("kept", "1", Lab(41, 3, 3), COVARIANCE, kept=True),
+    ButtonReading("kept", "1", Lab(41, 3, 4), COVARIANCE, 2, session="Tuesday", kept=True),
 ]
 WEIGHINGS = [
     Weighing("Bramling clear", "2027-03-01T10:00", "L7", 900.0, 860.5, 4.5, 2, 2.0, "brushed"),
@@ -92,5 +110,6 @@ ALL = (
     ("put_readings", READINGS),
     ("put_editions", EDITIONS),
     ("put_pieces", PIECES),
+    ("put_buttons", BUTTONS),
     ("put_weighings", WEIGHINGS),
 )

@@ -40,6 +40,9 @@ with studio.change("half") as sql:
     os._exit(9)
 """
 
+NEXT = len(migrations.MIGRATIONS) + 1
+"""Number of a form one step behind the newest."""
+
 
 def put(studio: Studio, name: str = "Rill") -> None:
     studio.put_materials([Material(name)], frozenset({"name"}))
@@ -167,8 +170,8 @@ def test_an_older_studio_is_copied_and_brought_up_when_it_is_written(folder, mon
         sql.execute("ALTER TABLE kiln ADD COLUMN power_kw REAL")
 
     monkeypatch.setattr(migrations, "MIGRATIONS", (*migrations.MIGRATIONS, second))
-    monkeypatch.setattr(migrations, "NEWEST", 2)
-    monkeypatch.setattr("swatch.library.file.NEWEST", 2)
+    monkeypatch.setattr(migrations, "NEWEST", NEXT)
+    monkeypatch.setattr("swatch.library.file.NEWEST", NEXT)
     migrations.expected_schema.cache_clear()
     try:
         assert refusal(folder, "look").code == "studio-older"
@@ -178,11 +181,13 @@ def test_an_older_studio_is_copied_and_brought_up_when_it_is_written(folder, mon
             with studio.change("add") as sql:
                 sql.execute("INSERT INTO kiln (name, folded, power_kw) VALUES ('a', 'a', 7.5)")
             studio.undo()
-            assert [row[0] for row in studio.file.sql.execute("SELECT version FROM migration")] == [1, 2]
+            assert [row[0] for row in studio.file.sql.execute("SELECT version FROM migration")] == [
+                *range(1, NEXT + 1)
+            ]
         (copy,) = (folder / BACKUPS).iterdir()
         old = sqlite3.connect(copy)
         assert old.execute("SELECT name FROM material").fetchall() == [("Rill",)]
-        assert old.execute("PRAGMA user_version").fetchone() == (1,)
+        assert old.execute("PRAGMA user_version").fetchone() == (NEXT - 1,)
         old.close()
     finally:
         migrations.expected_schema.cache_clear()
@@ -194,7 +199,7 @@ def test_a_migration_that_fails_leaves_the_file_as_it_was(folder, monkeypatch):
         sql.execute("INSERT INTO lot (material_id, name, folded) VALUES (77, 'x', 'x')")
 
     monkeypatch.setattr(migrations, "MIGRATIONS", (*migrations.MIGRATIONS, broken))
-    monkeypatch.setattr(migrations, "NEWEST", 2)
+    monkeypatch.setattr(migrations, "NEWEST", NEXT)
     assert refusal(folder).code == "studio-damaged"
     monkeypatch.undo()
     with Studio.open(folder) as studio:

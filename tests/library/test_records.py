@@ -40,6 +40,7 @@ def given_back(studio: Studio) -> dict[str, list[object]]:
         "put_readings": list(evidence.readings),
         "put_editions": list(studio.editions()),
         "put_pieces": list(studio.pieces()),
+        "put_buttons": list(studio.buttons()),
         "put_weighings": list(studio.weighings()),
     }
 

@@ -8,7 +8,7 @@ from swatch.library.studio import Studio
 from swatch.science.heatlog import LOG_SD
 from swatch.science.setting_up import set_up
 from swatch.terms.cone import Cone
-from swatch.terms.materials import Firing
+from swatch.terms.materials import Firing, WitnessCone
 from swatch.work.studio_arrays import arrays_of
 
 CLIMB = ((0.0, 20.0), (1202.0, 1222.0), (1500.0, 600.0))
@@ -20,6 +20,7 @@ def logged(tmp_path):
     folder = make_studio(tmp_path / "studio")
     with Studio.open(folder) as studio:
         studio.put_firings([Firing("F-2", peak_c=1180.0)], frozenset({"peak_c"}))
+        studio.put_witnesses([WitnessCone("F-2", "top", Cone(5.0))], frozenset({"cone_reached"}))
         studio.put_firing_log("F-2", CLIMB)
     return folder
 
@@ -54,3 +55,10 @@ def test_a_log_of_one_point_says_nothing(logged):
     data, _problem = _firings(logged)
     assert np.isnan(data.firing_logged[1])
     assert data.firing_cones()[1] < 6.0  # the programme's peak, 1180 °C, is left
+
+
+def test_a_firing_that_no_tile_and_no_witness_cone_tells_of_teaches_nothing(logged):
+    with Studio.open(logged) as studio:
+        before = arrays_of(studio.evidence()).data
+        studio.put_firings([Firing("F-9", cone_asked=Cone(6.0))], frozenset({"cone_asked"}))
+        assert len(arrays_of(studio.evidence()).data.firing_cone) == len(before.firing_cone)

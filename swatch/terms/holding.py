@@ -1,0 +1,169 @@
+"""What is said of an edition's loads and pieces: whether they hold the look, and why not."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from swatch.terms.colour import Lab
+from swatch.terms.problems.base import Notice
+
+USUAL_TOLERANCE = 3.5
+"""ΔE00 where an edition states none: the upper part of what is usually accepted, and what six pieces support."""
+
+
+class LoadVerdict(StrEnum):
+    """What can be said of a load."""
+
+    HOLDS = "holds"
+    DRIFTED = "drifted"
+    TOO_FEW = "too few to judge"
+    KILN_OR_CAMERA = "kiln or camera"
+    CAMERA = "camera"
+
+
+class PieceVerdict(StrEnum):
+    """What can be said of a piece."""
+
+    WITHIN = "within"
+    DOUBTFUL = "doubtful"
+    OFF = "off"
+
+
+@dataclass(frozen=True, slots=True)
+class CheckRequest:
+    """Which edition to check; ``tolerance`` in ΔE00 instead of the edition's own, ``set_size`` pieces of a set."""
+
+    edition: str
+    tolerance: float | None = None
+    set_size: int = 2
+    hold_back: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class LikelyCause:
+    """One cause of a drift: heat, thickness, lot, body, camera or not-explained; shares add up to 1."""
+
+    code: str
+    amount: float
+    unit: str
+    share: float
+
+
+@dataclass(frozen=True, slots=True)
+class RegionChange:
+    """One region of a load against the approved look, the camera's shift taken out as far as it is known."""
+
+    region: str
+    approved: Lab
+    load: Lab
+    de00: float
+
+
+@dataclass(frozen=True, slots=True)
+class Together:
+    """All loads since the last recorded change, looked at as one."""
+
+    firings: tuple[str, ...]
+    statistic: float
+    limit: float
+    drifted: bool
+    heat_cones: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class LoadCheck:
+    """One load against the approved pieces.
+
+    ``statistic`` and ``limit`` are of the look with the measured heat taken out; ``alarms`` names what went off
+    (``look``, ``heat``, ``thickness``, ``together``). ``heat_cones`` is against the approved firings, as
+    ``heat_from`` (``buttons``, ``cones``) tells it; None without either. ``sure_within`` is the chance that the
+    load's look is within the tolerance everywhere, ``supported`` the smallest tolerance it can be judged by.
+    """
+
+    firing: str
+    date: str | None
+    pieces: int
+    mean_de00: float
+    statistic: float
+    limit: float
+    verdict: LoadVerdict
+    alarms: tuple[str, ...]
+    change: Lab
+    regions: tuple[RegionChange, ...]
+    causes: tuple[LikelyCause, ...]
+    sure_within: float
+    supported: float
+    heat_cones: float | None = None
+    heat_from: str | None = None
+    together: Together | None = None
+    opens: tuple[str, ...] = ()
+    missing: tuple[Notice, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class PieceCheck:
+    """One piece against the approved ones; of the region that is farthest off for what it ordinarily is."""
+
+    piece: str
+    firing: str
+    shelf: str | None
+    region: str
+    de00: float
+    statistic: float
+    limit: float
+    verdict: PieceVerdict
+
+
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """Where the variation comes from: variances in ΔE00², a region's mean; None where nothing tells of it."""
+
+    between_firings: float | None
+    between_shelves: float | None
+    within: float | None
+    measuring: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class KilnPlace:
+    """One shelf of the kiln: how its pieces differ from the mean of their own load, and its buttons in cones."""
+
+    shelf: str
+    pieces: int
+    change: Lab
+    de00: float
+    heat_cones: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class FiringChart:
+    """A chart over firings. ``name`` is ``L*``, ``a*``, ``b*``, ``heat`` or ``heat, moving mean``."""
+
+    name: str
+    firings: tuple[str, ...]
+    points: tuple[float, ...]
+    middle: float
+    lower: float
+    upper: float
+
+
+@dataclass(frozen=True, slots=True)
+class CheckAnswer:
+    """An edition's loads and pieces, and what was learnt of its kiln. Loads are in the order they were fired."""
+
+    edition: str
+    tolerance: float
+    tolerance_stated: bool
+    approved: int
+    approved_firings: int
+    regions: tuple[str, ...]
+    loads: tuple[LoadCheck, ...] = ()
+    pieces: tuple[PieceCheck, ...] = ()
+    sets: tuple[tuple[str, ...], ...] = ()
+    held_back: tuple[str, ...] = ()
+    variance: Spread = Spread(None, None, None, None)
+    kiln_sd_cones: float | None = None
+    kiln_map: tuple[KilnPlace, ...] = ()
+    charts: tuple[FiringChart, ...] = ()
+    notices: tuple[Notice, ...] = ()

@@ -1,0 +1,101 @@
+"""Verdicts on loads and pieces, and causes, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from swatch.terms.colour import Lab
+from swatch.terms.holding import LikelyCause, LoadCheck, LoadVerdict, PieceVerdict
+from swatch.wording.numbers import number_in_words, share_in_words
+from swatch.wording.text import _, say
+
+PLAIN = 0.7
+"""Share from which a cause is said to be probable."""
+_TOO_SMALL = 0.5
+
+VERDICTS = {
+    LoadVerdict.HOLDS: _("holds the look"),
+    LoadVerdict.DRIFTED: _("drifted"),
+    LoadVerdict.TOO_FEW: _("too few to judge"),
+    LoadVerdict.KILN_OR_CAMERA: _("cannot tell kiln from camera"),
+    LoadVerdict.CAMERA: _("the camera shifted, not the pieces: photograph them again"),
+}
+PIECES = {
+    PieceVerdict.WITHIN: _("within"),
+    PieceVerdict.DOUBTFUL: _("doubtful"),
+    PieceVerdict.OFF: _("off"),
+}
+CAUSES = {
+    "heat": _("heat"),
+    "thickness": _("thickness"),
+    "lot": _("another lot"),
+    "body": _("another clay"),
+    "camera": _("the camera"),
+    "not-explained": _("not explained"),
+}
+
+
+def verdict_in_words(verdict: LoadVerdict) -> str:
+    """Say the verdict on a load."""
+    return say(VERDICTS[verdict])
+
+
+def piece_verdict_in_words(verdict: PieceVerdict) -> str:
+    """Say the verdict on a piece."""
+    return say(PIECES[verdict])
+
+
+def direction_in_words(change: Lab) -> str:
+    """Say where a change goes, largest part first: ``yellower, darker``; empty where it cannot be seen."""
+    parts = [
+        (change.L, _("lighter"), _("darker")),
+        (change.a, _("redder"), _("greener")),
+        (change.b, _("yellower"), _("bluer")),
+    ]
+    seen = sorted((part for part in parts if abs(part[0]) >= _TOO_SMALL), key=lambda part: -abs(part[0]))
+    return ", ".join(say(more if by > 0 else less) for by, more, less in seen)
+
+
+def cause_in_words(cause: LikelyCause) -> str:
+    """Say one cause with its size: ``heat, half a cone more``."""
+    name = say(CAUSES[cause.code])
+    if cause.unit == "cone":
+        text = _("{name}: {n} cones hotter") if cause.amount >= 0 else _("{name}: {n} cones cooler")
+        return say(text).format(name=name, n=number_in_words(abs(cause.amount), 2))
+    if cause.unit == "%":
+        text = _("{name}: {n} % thicker") if cause.amount >= 0 else _("{name}: {n} % thinner")
+        return say(text).format(name=name, n=number_in_words(abs(cause.amount), 0))
+    return name
+
+
+def causes_in_words(causes: Sequence[LikelyCause]) -> str:
+    """Say why a load drifted: ``probably heat: 0.7 cones hotter (93 %)``, or that it is not clear."""
+    if not causes:
+        return ""
+    first = causes[0]
+    if first.code == "not-explained":
+        return say(_("not explained ({share})")).format(share=share_in_words(first.share))
+    if first.share >= PLAIN:
+        return say(_("probably {cause} ({share})")).format(
+            cause=cause_in_words(first), share=share_in_words(first.share)
+        )
+    other = say(CAUSES[causes[1].code]) if len(causes) > 1 else say(CAUSES["not-explained"])
+    return say(_("{cause} or {other}, not clear")).format(cause=cause_in_words(first), other=other)
+
+
+def next_step_in_words(load: LoadCheck) -> str:
+    """Say what to do next after a load; empty where nothing has to be done."""
+    if load.verdict is LoadVerdict.CAMERA:
+        return say(_("Photograph the load again, with the approved piece in it."))
+    if load.verdict is not LoadVerdict.DRIFTED:
+        return ""
+    first = load.causes[0].code if load.causes and load.causes[0].share >= PLAIN else ""
+    if load.alarms == ("heat",) or first == "heat":
+        return say(
+            _("Kiln, not your hands: check cones and programme before the next firing; change nothing else.")
+        )
+    if first == "thickness":
+        return say(_("Weigh a piece before and after glazing next time, and hold the specific gravity."))
+    if first in ("lot", "body"):
+        return say(_("Fire one piece of the old lot and one of the new side by side before you glaze more."))
+    return say(_("Hold the load back and measure six more pieces, two from each shelf."))

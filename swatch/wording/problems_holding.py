@@ -1,0 +1,53 @@
+"""What is said of editions that are checked: problems, and what is missing for a verdict."""
+
+from __future__ import annotations
+
+from swatch.wording.text import _
+
+PROBLEMS: dict[str, tuple[str, str]] = {
+    "unknown-edition": (
+        _("No edition is called “{name}”."),
+        _("Check the spelling. There are: {known}."),
+    ),
+    "nothing-measured": (
+        _("No piece of {name} has been measured."),
+        _("Bring in measured pieces with swatch import --pieces, approved ones first."),
+    ),
+}
+
+NOTICES: dict[str, tuple[str, str]] = {
+    "approved-too-few": (
+        _("Too few approved pieces: {pieces} from {firings} firings."),
+        _("A verdict takes 10 from 3 firings at least, 20 from 4 is sensible: approve {more_pieces} pieces and "
+          "{more_firings} firings more."),
+    ),
+    "no-kept-piece": (
+        _("No approved piece was in the photo, so kiln and camera cannot be told apart."),
+        _("Photograph the load again with an approved piece beside it, in the same session."),
+    ),
+    "no-buttons": (
+        _("Neither buttons nor witness cones tell how hot this firing was."),
+        _("Put a witness button on each shelf, and photograph them beside the kept button."),
+    ),
+    "tolerance-needs-pieces": (
+        _("This sample supports a tolerance of {supported:.1f} ΔE00, not of {tolerance:.1f}."),
+        _("Measure {pieces} pieces of the load, two from each shelf, or choose a wider tolerance."),
+    ),
+    "tolerance-too-tight": (
+        _("A tolerance of {tolerance:.1f} ΔE00 cannot be promised; this sample supports {supported:.1f}."),
+        _("More pieces of one load do not help: approve more from more firings, read the kept piece six times, or "
+          "choose a wider tolerance."),
+    ),
+    "tolerance-usual": (
+        _("The edition states no tolerance; {tolerance:.1f} ΔE00 is taken."),
+        _("State one in the column “tolerance” of the editions, or with --tolerance."),
+    ),
+    "pieces-lack-regions": (
+        _("Left out, since a region of the look was not read: {pieces}."),
+        _("Measure the regions that are missing."),
+    ),
+    "speckled-by-mean": (
+        _("Regions are compared by their mean colour."),
+        _("Published methods for small differences are for plain surfaces: look at speckled ones side by side."),
+    ),
+}  # fmt: skip
