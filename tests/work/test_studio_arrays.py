@@ -1,14 +1,15 @@
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
-from small_studio import make_studio
+from small_studio import FIELDS, make_studio, reading
 
 from swatch.library.studio import Studio
 from swatch.science.heatlog import LOG_SD
 from swatch.science.setting_up import set_up
 from swatch.terms.cone import Cone
-from swatch.terms.materials import Firing, WitnessCone
+from swatch.terms.materials import Firing
 from swatch.work.studio_arrays import arrays_of
 
 CLIMB = ((0.0, 20.0), (1202.0, 1222.0), (1500.0, 600.0))
@@ -20,7 +21,8 @@ def logged(tmp_path):
     folder = make_studio(tmp_path / "studio")
     with Studio.open(folder) as studio:
         studio.put_firings([Firing("F-2", peak_c=1180.0)], frozenset({"peak_c"}))
-        studio.put_witnesses([WitnessCone("F-2", "top", Cone(5.0))], frozenset({"cone_reached"}))
+        tile = replace(reading("T9", "A", "Moss", (45.0, -19.0, 15.0), firing="F-2"), cone=None)
+        studio.put_readings([tile], FIELDS)
         studio.put_firing_log("F-2", CLIMB)
     return folder
 
