@@ -24,7 +24,11 @@ class Counts:
     """Readings on each body."""
     cones: Counter[Cone] = field(default_factory=Counter)
     """Fired readings at each cone."""
+    at_cones: set[Cone] = field(default_factory=set)
+    """Every cone any reading is of."""
     fired: int = 0
+    fired_labs: list[Lab] = field(default_factory=list)
+    """The colours of all fired readings."""
     firings: dict[str, set[str]] = field(default_factory=dict)
     """Names of the tiles of each firing."""
     tiles_with: dict[str, set[str]] = field(default_factory=dict)
@@ -56,9 +60,12 @@ def count(evidence: Evidence) -> Generator[None, None, Counts]:
             if layer.material not in folded:
                 folded[layer.material] = fold_name(layer.material)
             made.tiles_with.setdefault(folded[layer.material], set()).add(reading.tile)
+        if reading.cone is not None:
+            made.at_cones.add(reading.cone)
         alone = reading.layers[0] if len(reading.layers) == 1 else None
         if reading.stage is Stage.FIRED:
             made.fired += 1
+            made.fired_labs.append(reading.lab)
             if reading.cone is not None:
                 made.cones[reading.cone] += 1
             if alone is not None:

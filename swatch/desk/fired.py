@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Generator, Mapping
 from dataclasses import dataclass, field
 
 from swatch.desk.sections import Section, section_of
+from swatch.desk.slices import at_once
 from swatch.terms.colour import Lab
 from swatch.terms.cone import Cone
 from swatch.terms.evidence import Evidence, Stage
@@ -14,6 +15,7 @@ from swatch.terms.materials import Kind
 
 Place = tuple[str, float]
 """A folded name and the cone's place in the series."""
+STEP = 2_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,19 +49,29 @@ def _nearest(known: Mapping[Place, Lab], name: str, cone: Cone) -> Lab | None:
 
 
 def fired_colours(evidence: Evidence) -> FiredColours:
+    """Gather the fired colours now."""
+    return at_once(fired_in_steps(evidence))
+
+
+def fired_in_steps(evidence: Evidence) -> Generator[None, None, FiredColours]:
     """Gather the fired colours: of a material the thickest coat on record, since there it is most itself."""
     thickest: dict[Place, tuple[float, Lab]] = {}
     bodies: dict[Place, Lab] = {
         (fold_name(bare.body), bare.cone.position): bare.lab for bare in evidence.bodies if bare.lab is not None
     }
-    for reading in evidence.readings:
+    folded: dict[str, str] = {}
+    for number, reading in enumerate(evidence.readings):
+        if number % STEP == STEP - 1:
+            yield
         if reading.stage is not Stage.FIRED or reading.cone is None:
             continue
         if not reading.layers and reading.body:
             bodies.setdefault((fold_name(reading.body), reading.cone.position), reading.lab)
         if len(reading.layers) == 1 and not reading.layers[0].wiped:
             layer = reading.layers[0]
-            place = (fold_name(layer.material), reading.cone.position)
+            if layer.material not in folded:
+                folded[layer.material] = fold_name(layer.material)
+            place = (folded[layer.material], reading.cone.position)
             if place not in thickest or thickest[place][0] < layer.coats:
                 thickest[place] = (layer.coats, reading.lab)
     clear = frozenset(fold_name(m.name) for m in evidence.materials if m.kind is Kind.CLEAR)

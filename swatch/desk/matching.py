@@ -19,7 +19,6 @@ from swatch.desk.undoing import Step
 from swatch.terms.answers import MatchAnswer, MatchRequest, ReplaceAnswer, Suggestion, Use
 from swatch.terms.colour import Covariance, Lab
 from swatch.terms.cone import Cone
-from swatch.terms.evidence import Stage
 from swatch.terms.materials import Status
 from swatch.terms.problems import StudioProblem
 from swatch.wording.answers import layers_in_words
@@ -75,6 +74,7 @@ class Matching(QObject):
         self.answer: MatchAnswer | ReplaceAnswer | None = None
         self.fired: FiredColours = FiredColours()
         self._suggestions: tuple[Suggestion, ...] = ()
+        self._shown_target: Lab | None = None
         self._use = 0
         self._chosen = 0
         self._job: Job | None = None
@@ -139,14 +139,12 @@ class Matching(QObject):
 
     def bodies(self) -> tuple[str, ...]:
         """Bodies the studio knows."""
-        evidence = self._studio.evidence
-        names = {bare.body for bare in evidence.bodies} | {r.body for r in evidence.readings if r.body}
+        names = {bare.body for bare in self._studio.evidence.bodies} | self._studio.counts.bodies.keys()
         return tuple(sorted(names))
 
     def cones(self) -> tuple[Cone, ...]:
         """Cones the studio fires to."""
-        evidence = self._studio.evidence
-        cones = {f.cone_asked for f in evidence.firings} | {r.cone for r in evidence.readings}
+        cones = {f.cone_asked for f in self._studio.evidence.firings} | self._studio.counts.at_cones
         return tuple(sorted(cone for cone in cones if cone is not None))
 
     def in_stock(self) -> tuple[str, ...]:
@@ -216,8 +214,8 @@ class Matching(QObject):
             PlanePoint(n, layers_in_words(p.question.layers), p.lab, p.covariance)
             for n, p in enumerate((one.prediction for one in self._suggestions), 1)
         ]
-        own = tuple(r.lab for r in self._studio.evidence.readings if r.stage is Stage.FIRED)
-        return Plane(self.target, tuple(points), own[:: -(-len(own) // MOST_OWN) or 1])
+        own = self._studio.counts.fired_labs
+        return Plane(self.target, tuple(points), tuple(own[:: -(-len(own) // MOST_OWN) or 1]))
 
     def choose(self, row: int) -> None:
         """Look at one layering closely."""
@@ -321,8 +319,12 @@ class Matching(QObject):
         """Drop the answer: it belongs to another question."""
         if self._job is not None:
             self._job.stop()
+        held = self.problem is not None or self.answer is not None or bool(self._suggestions)
+        if not held and self._shown_target == self.wanted.target:
+            return
         self.problem, self.answer, self._use = None, None, 0
         self._suggestions, self._chosen = (), 0
+        self._shown_target = self.wanted.target
         self.rows.show(self.wanted.target, ())
         self.found_changed.emit()
         self.chosen_changed.emit()

@@ -20,7 +20,6 @@ from swatch.terms.materials import Status
 from swatch.terms.problems import StudioProblem
 from swatch.wording.text import _, say, say_many
 
-DOUBTFUL = 5.0
 MOST = 12
 
 
@@ -127,7 +126,7 @@ class Next(QObject):
                 *self._firings(),
                 *self._boards(),
                 *self._outliers(),
-                *self._doubtful(tiles),
+                *self._doubtful(),
             ]
             self.things = tuple(found[:MOST])
         self.shown.emit()
@@ -261,11 +260,9 @@ class Next(QObject):
             out.append(NextThing(title, why, look, "tile", one.tile, colours, warns=True))
         return out
 
-    def _doubtful(self, tiles: Sequence[TileView]) -> list[NextThing]:
-        worst = [t for t in tiles if t.stage is Stage.FIRED and max(z.known_to for z in t.zones) > DOUBTFUL]
-        worst.sort(key=lambda tile: -max(zone.known_to for zone in tile.zones))
+    def _doubtful(self) -> list[NextThing]:
         out: list[NextThing] = []
-        for tile in worst[:3]:
+        for tile in self._studio.doubtful[:3]:
             zone = max(tile.zones, key=lambda one: one.known_to)
             title = say(_("Tile {tile} is read poorly")).format(tile=tile.tile)
             why = say(_("Zone {zone} is known to {u:.1f} ΔE00 only. Another photo in better light will help."))

@@ -11,12 +11,12 @@ from typing import TYPE_CHECKING, TypeVar
 from PySide6.QtCore import QObject, Signal
 
 from swatch.desk.counts import Counts, count
-from swatch.desk.fired import FiredColours, fired_colours
+from swatch.desk.fired import FiredColours, fired_colours, fired_in_steps
 from swatch.desk.jobs import Job, Jobs
 from swatch.desk.settings import Settings
 from swatch.desk.slices import Slices, at_once
 from swatch.desk.tile_search import TileIndex, index_tiles
-from swatch.desk.tile_views import TileView, view_in_steps, view_tiles
+from swatch.desk.tile_views import TileView, doubtful_in_steps, view_in_steps, view_tiles
 from swatch.terms.evidence import Evidence
 from swatch.terms.problems import Fact, StudioProblem
 from swatch.terms.problems.studio import studio_busy
@@ -42,6 +42,7 @@ class Known:
     index: TileIndex = field(default_factory=lambda: at_once(index_tiles(())))
     fired: FiredColours = field(default_factory=FiredColours)
     counts: Counts = field(default_factory=Counts)
+    doubtful: tuple[TileView, ...] = ()
 
 
 def _learn(evidence: Evidence, tiles: list[TileView] | None = None) -> Generator[None, None, Known]:
@@ -51,7 +52,12 @@ def _learn(evidence: Evidence, tiles: list[TileView] | None = None) -> Generator
     index = yield from index_tiles(tiles)
     yield
     counts = yield from count(evidence)
-    return Known(evidence, tiles, index, fired_colours(evidence), counts)
+    yield
+    fired = yield from fired_in_steps(evidence)
+    yield
+    doubtful = yield from doubtful_in_steps(tiles)
+    yield
+    return Known(evidence, tiles, index, fired, counts, doubtful)
 
 
 def _know(studio: Studio) -> Generator[None, None, Known]:
@@ -138,6 +144,11 @@ class OpenStudio(QObject):
     def counts(self) -> Counts:
         """What the readings come to."""
         return self._known.counts
+
+    @property
+    def doubtful(self) -> tuple[TileView, ...]:
+        """Fired tiles with a zone that is read poorly, the worst first."""
+        return self._known.doubtful
 
     @property
     def busy(self) -> bool:

@@ -293,9 +293,8 @@ class PhotosInHand(QObject):
 
     def bodies(self) -> tuple[str, ...]:
         """Bodies the studio knows."""
-        evidence = self._studio.evidence
         planned = {board.body for board in self.boards()}
-        found = {b.body for b in evidence.bodies} | {r.body for r in evidence.readings if r.body} | planned
+        found = {b.body for b in self._studio.evidence.bodies} | self._studio.counts.bodies.keys() | planned
         return tuple(sorted(found))
 
     def firings(self) -> tuple[Firing, ...]:

@@ -20,6 +20,8 @@ _U95 = math.sqrt(7.815 / 3.0)
 """From one standard uncertainty in ΔE00 to the range that holds 95 % of a colour known alike in all directions."""
 
 STEP = 200
+DOUBTFUL = 5.0
+"""A zone known to more ΔE00 than this deserves another photo."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +59,19 @@ class TileView:
             for z in self.zones
         )
         return f"{self.tile}, {self.summary}. {zones}"
+
+
+def doubtful_in_steps(tiles: Sequence[TileView]) -> Generator[None, None, tuple[TileView, ...]]:
+    """Fired tiles with a zone known to more than `DOUBTFUL`, the worst first."""
+    found: list[tuple[float, TileView]] = []
+    for number, tile in enumerate(tiles, 1):
+        if tile.stage is Stage.FIRED:
+            known = max(zone.known_to for zone in tile.zones)
+            if known > DOUBTFUL:
+                found.append((known, tile))
+        if number % (10 * STEP) == 0:
+            yield
+    return tuple(tile for _known, tile in sorted(found, key=lambda one: -one[0]))
 
 
 def view_tiles(readings: Sequence[ZoneReading]) -> list[TileView]:

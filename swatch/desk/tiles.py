@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from numpy.typing import NDArray
-from PySide6.QtCore import QAbstractListModel, QModelIndex, QObject, QPersistentModelIndex, Qt, Signal
+from PySide6.QtCore import QModelIndex, QObject, QPersistentModelIndex, QStringListModel, Qt, Signal
 
 from swatch.desk.opening import OpenStudio
 from swatch.desk.tile_search import TileIndex
@@ -59,8 +59,11 @@ class Filters:
         return wanted
 
 
-class TileGrid(QAbstractListModel):
-    """The tiles on the bench, in order; filtering rebuilds one list of numbers, not a proxy's map."""
+class TileGrid(QStringListModel):
+    """The tiles on the bench, in order; filtering rebuilds one list of numbers, not a proxy's map.
+
+    The names are Qt's own list, since a view asks for the number of rows once for each row when it lays them out.
+    """
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -71,9 +74,8 @@ class TileGrid(QAbstractListModel):
         """Lay other tiles on the bench, by their numbers."""
         if index is self._index and np.array_equal(shown, self._shown):
             return
-        self.beginResetModel()
         self._index, self._shown = index, shown
-        self.endResetModel()
+        self.setStringList([index.tiles[n].tile for n in shown])
 
     def tile(self, row: int) -> TileView | None:
         """The tile at one place of the bench."""
@@ -91,9 +93,9 @@ class TileGrid(QAbstractListModel):
             (row for row in range(len(self._shown)) if self._index.tiles[self._shown[row]].tile == name), -1
         )
 
-    def rowCount(self, parent: Index | None = None) -> int:  # noqa: N802
-        """How many tiles lie on the bench."""
-        return 0 if parent is not None and parent.isValid() else len(self._shown)
+    def flags(self, _index: Index) -> Qt.ItemFlag:
+        """Tiles can be chosen, not renamed here."""
+        return Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable | Qt.ItemFlag.ItemNeverHasChildren
 
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
         """Name, summary and spoken numbers of a tile; the tile itself as user data."""

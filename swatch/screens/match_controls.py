@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QCheckBox, QFrame, QVBoxLayout, QWidget
 
 from swatch.desk.matching import Matching
 from swatch.screens.components.painting import Painted, fill, unknown
+from swatch.screens.seen import Seen, when_seen
 from swatch.screens.style import HALF, UNIT
 from swatch.screens.widgets import (
     Bench,
@@ -143,7 +144,7 @@ class LeaveOut(QFrame):
         self.changed.emit(frozenset(str(box.property("material")) for box in self._boxes if not box.isChecked()))
 
 
-class MatchControls(QWidget):
+class MatchControls(Seen):
     """Target above, limits beneath; every change is a named step on the desk."""
 
     def __init__(self, matching: Matching) -> None:
@@ -259,6 +260,7 @@ class MatchControls(QWidget):
     def _popup_rise(self) -> Any:
         return self.leave_out.rect().bottomLeft() - self.stock.rect().bottomLeft()
 
+    @when_seen
     def follow(self) -> None:
         """Show what the desk holds, silently."""
         matching, wanted = self._matching, self._matching.wanted

@@ -16,6 +16,7 @@ from swatch.screens.components.section import SectionDetail
 from swatch.screens.match_controls import MatchControls
 from swatch.screens.match_plane import MatchPlane
 from swatch.screens.place import Place
+from swatch.screens.seen import when_seen
 from swatch.screens.style import UNIT
 from swatch.screens.widgets import Rule, area, column, empty, plain, quiet, row, scrolled, strong
 from swatch.terms.answers import MatchAnswer, ReplaceAnswer, Suggestion
@@ -111,6 +112,7 @@ class MatchScreen(Place):
         self._found()
         self._chosen()
 
+    @when_seen
     def _found(self) -> None:
         self.answers.set_title(self._title())
         self.answers.set_empty_text(self._nothing())
@@ -141,6 +143,7 @@ class MatchScreen(Place):
             "type its L*, a* and b*, or name a material to replace."
         )
 
+    @when_seen
     def _chosen(self) -> None:
         self.detail.show_chosen(self._matching)
         chosen = self.answers.view.currentIndex().row()

@@ -11,6 +11,7 @@ from swatch.desk.opening import OpenStudio
 from swatch.screens.components.caution_line import paint_triangle
 from swatch.screens.components.painting import Painted, fill
 from swatch.screens.place import Place
+from swatch.screens.seen import when_seen
 from swatch.screens.style import UNIT
 from swatch.screens.widgets import (
     Bench,
@@ -107,6 +108,7 @@ class NextScreen(Place):
         inside.addStretch(1)
         return area("raised", inside, SIDE)
 
+    @when_seen
     def _show(self) -> None:
         held = self.window().focusWidget()
         had = next((n for n, step in enumerate(self.steps) if step is held), None)
@@ -166,6 +168,7 @@ class NextScreen(Place):
         whole.setFixedHeight(ROW)
         return whole
 
+    @when_seen
     def _show_trust(self) -> None:
         empty(self._trust)
         trust, desk = self._desk.trust, self._desk

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QUndoStack
-from PySide6.QtWidgets import QWidget
+
+from swatch.screens.seen import Seen
 
 
-class Place(QWidget):
+class Place(Seen):
     """One place of the left rail, or a workspace opened in its stead."""
 
     headed = Signal()

@@ -13,6 +13,7 @@ from swatch.desk.opening import OpenStudio
 from swatch.desk.tiles import Filters, Order, Tiles
 from swatch.screens.components.swatch_grid import SwatchGrid
 from swatch.screens.place import Place
+from swatch.screens.seen import when_seen
 from swatch.screens.style import UNIT, look
 from swatch.screens.tile_detail import TileDetail
 from swatch.screens.widgets import (
@@ -134,6 +135,7 @@ class TilesScreen(Place):
     def _stages_clicked(self) -> None:
         self._tiles.filter(stages=frozenset(stage for stage, box in self.stages.items() if box.isChecked()))
 
+    @when_seen
     def _choices_changed(self) -> None:
         choices, filters = self._tiles.choices, self._tiles.filters
         every: list[tuple[str, Any]] = [(say("Any"), None)]
@@ -150,6 +152,7 @@ class TilesScreen(Place):
         self.order.offer([(text, which) for which, text in orders.items()], filters.order)
         self._shown()
 
+    @when_seen
     def _shown(self) -> None:
         filters: Filters = self._tiles.filters
         for field, value in (
@@ -192,6 +195,7 @@ class TilesScreen(Place):
         if row >= 0 and self.grid.currentIndex().row() != row:
             self.grid.choose(row)
 
+    @when_seen
     def _chosen_changed(self) -> None:
         tile = self._tiles.chosen
         self.detail.show_tile(tile, self._studio.fired)

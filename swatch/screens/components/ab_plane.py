@@ -64,6 +64,9 @@ class AbPlane(Painted):
         self._plot: Any = None
         self._answers: list[Any] = []
         self._labels: list[tuple[int, Any]] = []
+        self._due = False
+        self._edge: list[Any] = []
+        self._own: tuple[tuple[Lab, ...], Any] = ((), None)
         self.bar = LightBar()
         self._room = QWidget()
         self._room.setFixedSize(LEFT_AXIS + SIDE, SIDE + BOTTOM_AXIS)
@@ -76,15 +79,21 @@ class AbPlane(Painted):
         row.addStretch(1)
         self.bar.setParent(self)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        look.changed.connect(self._draw)
-        screen_colours().changed.connect(self._draw)
+        look.changed.connect(self._draw_anew)
+        screen_colours().changed.connect(self._draw_anew)
         self._speak()
 
     def show_plane(self, plane: Plane, rank: int | None = None) -> None:
         """Show another target and its answers."""
-        self.plane, self.rank = plane, rank
-        self._draw()
-        self._speak()
+        if (plane, rank) != (self.plane, self.rank):
+            self.plane, self.rank = plane, rank
+            self.bar.show_plane(plane, rank)
+            self._speak()
+            if not self._due:
+                self._due = True
+                QTimer.singleShot(
+                    0, self, self._draw
+                )  # a turn of its own: the plot takes longer than all the rest
 
     def choose(self, rank: int | None) -> None:
         """Let one answer stand out; the caller's choice is not told back."""
@@ -152,17 +161,15 @@ class AbPlane(Painted):
         self._plot = plot
         self._inner.addWidget(plot)
         # In a turn of its own, so that neither making nor drawing holds the window up for long.
-        QTimer.singleShot(0, self, self._draw)
+        QTimer.singleShot(0, self, self._draw_anew)
 
-    def _draw(self) -> None:
-        self.bar.show_plane(self.plane, self.rank)
+    def _draw_anew(self) -> None:
+        """Draw everything in the colours and inks of now."""
         if self._plot is None:
             return
         import pyqtgraph as pg
 
-        plot = self._plot
-        plot.clear()
-        ink = look.bench_ink
+        plot, ink = self._plot, look.bench_ink
         plot.setBackground(look.bench)
         for side in ("left", "bottom"):
             axis = plot.getAxis(side)
@@ -171,29 +178,56 @@ class AbPlane(Painted):
             axis.setTickFont(look.font(CAPTION))
             axis.setStyle(tickLength=3, tickTextOffset=2, maxTickLevel=0)
         plot.getPlotItem().showGrid(x=True, y=True, alpha=0.12)
-        own = self.plane.own_drawn()
-        if own:
-            screen_colours().prepare(list(own))
-            brushes = [pg.mkBrush(screen_colours().shown(lab).colour) for lab in own]
-            spots = {"x": [lab.a for lab in own], "y": [lab.b for lab in own]}
-            plot.addItem(pg.ScatterPlotItem(**spots, size=4, pen=None, brush=brushes))
+        self._take(self._own[1])
+        self._own = (), None
+        self._draw()
+
+    def _draw(self) -> None:
+        self._due = False
+        self.bar.show_plane(self.plane, self.rank)
+        if self._plot is None:
+            return
+        import pyqtgraph as pg
+
+        self._draw_own()
+        self._take(*self._edge)
+        self._edge = []
         if len(self.plane.reachable) > 2:
             edge = [*self.plane.reachable, self.plane.reachable[0]]
-            pen = QPen(ink, 1.5, Qt.PenStyle.DashLine)
+            pen = QPen(look.bench_ink, 1.5, Qt.PenStyle.DashLine)
             pen.setCosmetic(True)
-            plot.addItem(pg.PlotCurveItem([a for a, _b in edge], [b for _a, b in edge], pen=pen))
+            self._edge = [pg.PlotCurveItem([a for a, _b in edge], [b for _a, b in edge], pen=pen)]
+            self._plot.addItem(self._edge[0])
         (a1, a2), (b1, b2) = span(self.plane)
-        plot.setRange(xRange=(a1, a2), yRange=(b1, b2), padding=0)
-        self._answers = []
+        self._plot.setRange(xRange=(a1, a2), yRange=(b1, b2), padding=0)
         self._draw_answers()
+
+    def _draw_own(self) -> None:
+        """The studio's own tiles; they stay while only the answers change."""
+        own = tuple(self.plane.own_drawn())
+        if own == self._own[0]:
+            return
+        import pyqtgraph as pg
+
+        self._take(self._own[1])
+        screen_colours().prepare(list(own))
+        brushes = [pg.mkBrush(screen_colours().shown(lab).colour) for lab in own]
+        spots = {"x": [lab.a for lab in own], "y": [lab.b for lab in own]}
+        self._own = own, pg.ScatterPlotItem(**spots, size=4, pen=None, brush=brushes)
+        self._plot.addItem(self._own[1])
+        self._own[1].setZValue(-1)
+
+    def _take(self, *items: Any) -> None:
+        for item in items:
+            if item is not None:
+                self._plot.removeItem(item)
 
     def _draw_answers(self) -> None:
         if self._plot is None:
             return
         import pyqtgraph as pg
 
-        for old in self._answers:
-            self._plot.removeItem(old)
+        self._take(*self._answers)
         self._answers, self._labels = [], []
         ink = look.bench_ink
         ordered = sorted(self.plane.answers, key=lambda one: one.rank == self.rank)

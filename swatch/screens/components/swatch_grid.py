@@ -182,10 +182,10 @@ class SwatchGrid(QListView):
         self.setViewportMargins(0, UNIT, 0, 0)
         self.setMinimumWidth(2 * CELL.width() + 3 * UNIT)
         self.setAccessibleName(say(_("Tiles on the bench")))
-        self.setModel(model)
         look.changed.connect(self._repaint_all)
         screen_colours().changed.connect(self._repaint_all)
         self._repaint_all()
+        self.setModel(model)  # last: every setting before would lay all tiles out anew
 
     def choose(self, row: int) -> None:
         """Choose a tile and bring it into sight."""
