@@ -30,6 +30,7 @@ from swatch.desk.desks import Desks
 from swatch.desk.settings import Settings
 from swatch.library.studio import Studio
 from swatch.resources import demo_tiles
+from swatch.screens.ahead import Ahead
 from swatch.screens.main_window import MainWindow
 from swatch.screens.start import furnish, make_frame, warm_up
 from swatch.terms.colour import Covariance, Lab
@@ -167,6 +168,8 @@ class Use:
         self.window.show()
         warm_up().join()
         self.desks: Desks = furnish(self.window, settings)
+        self.ahead: list[bool] = []
+        Ahead(self.window).done.connect(lambda: self.ahead.append(True))
         self.large = self.small = Path()
         self.found: list[tuple[str, float, float]] = []
 
@@ -186,6 +189,7 @@ class Use:
             lambda: self.desks.studio.open(self.large),
             self._loaded(self.large, self.tiles),
         )
+        self.say("the places made ahead, while nothing is done", lambda: None, lambda: bool(self.ahead))
 
     def places(self) -> None:
         """First opening of each place."""

@@ -65,6 +65,16 @@ def _know(studio: Studio) -> Generator[None, None, Known]:
     return (yield from _learn(evidence))
 
 
+def _know_after(studio: Studio, known: Known, touched: Collection[str]) -> Generator[None, None, Known]:
+    """Read anew only what was touched."""
+    yield
+    evidence = studio.evidence_after(known.evidence, touched)
+    yield
+    tiles = _tiles_after(known, evidence, touched)
+    yield
+    return (yield from _learn(evidence, tiles))
+
+
 def _tiles_after(known: Known, evidence: Evidence, touched: Collection[str]) -> list[TileView]:
     """Look anew only at the tiles that were touched."""
     if not touched:
@@ -312,16 +322,16 @@ class OpenStudio(QObject):
         self._reading.stop()
         self._name_steps()
         self.written.emit()
-        if touched is not None and was_read:
-            evidence = self._studio.evidence_after(self._known.evidence, touched)
-            steps = _learn(evidence, _tiles_after(self._known, evidence, touched))
-        else:
-            steps = _know(self._studio)
-        if self._studio.readings_count() <= FEW_READINGS:
-            self._was_read(at_once(steps))
-        elif touched is not None and not touched and was_read:
+        few = self._studio.readings_count() <= FEW_READINGS
+        if touched is not None and not touched and was_read and not few:
             # No reading is another: the tiles stand as they are.
+            evidence = self._studio.evidence_after(self._known.evidence, touched)
             self._was_read(replace(self._known, evidence=evidence, fired=fired_colours(evidence)))
+            return
+        after = touched is not None and was_read
+        steps = _know_after(self._studio, self._known, touched or ()) if after else _know(self._studio)
+        if few:
+            self._was_read(at_once(steps))
         else:
             self._reading.run(steps, self._was_read, self._tell_failed)
 

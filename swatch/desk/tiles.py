@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from numpy.typing import NDArray
-from PySide6.QtCore import QModelIndex, QObject, QPersistentModelIndex, QStringListModel, Qt, Signal
+from PySide6.QtCore import QModelIndex, QObject, QPersistentModelIndex, QStringListModel, Qt, QTimer, Signal
 
 from swatch.desk.opening import OpenStudio
 from swatch.desk.tile_search import TileIndex
@@ -22,6 +22,8 @@ if TYPE_CHECKING:
     from swatch.library.rows import ReadingRow, TileRow
 
 Index = QModelIndex | QPersistentModelIndex
+AT_ONCE = 2_000
+"""So many tiles are laid out within the turn in which they were read."""
 
 
 class Order(StrEnum):
@@ -240,6 +242,12 @@ class Tiles(QObject):
             coats=tuple(sorted(known["coats"])),
             stages=frozenset(known["stage"]),
         )
+        if len(self._tiles) > AT_ONCE:
+            QTimer.singleShot(0, self, self._lay_and_tell)  # a view takes long to lay so many: a turn of its own
+        else:
+            self._lay_and_tell()
+
+    def _lay_and_tell(self) -> None:
         self._lay()
         self.chosen_changed.emit()
 

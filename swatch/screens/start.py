@@ -70,6 +70,7 @@ def furnish(window: MainWindow, settings: Settings) -> Desks:
 
 
 LATER = (
+    "numpy.ma",  # numpy itself asks for it late, when the first search is typed
     "swatch.library.studio",
     "swatch.screens.next_screen",
     "swatch.screens.tiles_screen",
@@ -119,12 +120,14 @@ def open_window(studio: Path | None) -> int:
     hooks: list[CrashHook] = []
 
     def begin() -> None:
+        from swatch.screens.ahead import Ahead
         from swatch.screens.crash import CrashHook
 
         hooks.append(CrashHook(window))
         hooks[0].install()
         warm_up()
         desks = furnish(window, settings)
+        Ahead(window)
         folder = studio if studio is not None else next(iter(settings.recent), None)
         if folder is not None:
             desks.studio.open(folder)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import importlib
-import sys
 import threading
 from functools import cache
 from typing import Any
@@ -29,20 +28,31 @@ class _Library(QObject):
 
     ready = Signal()
 
+    def __init__(self) -> None:
+        super().__init__()
+        self._begun = self._loaded = False
+
     def load(self) -> None:
-        if "pyqtgraph" in sys.modules:
+        if self._loaded:
             QTimer.singleShot(0, self.ready.emit)
-        else:
+        elif not self._begun:  # who asks meanwhile hears with the others
+            self._begun = True
             threading.Thread(target=self._load, name="load plot", daemon=True).start()
 
     def _load(self) -> None:
         importlib.import_module("pyqtgraph")
+        self._loaded = True
         self.ready.emit()
 
 
 @cache
 def _library() -> _Library:
     return _Library()
+
+
+def load_plot() -> None:
+    """Load the drawing library before the plot is seen."""
+    _library().load()
 
 
 def _figures(values: list[float], scale: float, spacing: float) -> list[str]:
