@@ -79,8 +79,9 @@ def causes_in_words(causes: Sequence[LikelyCause]) -> str:
         return say(_("probably {cause} ({share})")).format(
             cause=cause_in_words(first), share=share_in_words(first.share)
         )
-    other = say(CAUSES[causes[1].code]) if len(causes) > 1 else say(CAUSES["not-explained"])
-    return say(_("{cause} or {other}, not clear")).format(cause=cause_in_words(first), other=other)
+    other = CAUSES[causes[1].code if len(causes) > 1 else "not-explained"]
+    text = _("{cause} or {other}, not clear")
+    return say(text).format(cause=cause_in_words(first), other=say(other))
 
 
 def next_step_in_words(load: LoadCheck) -> str:

@@ -37,6 +37,8 @@ _TERMS = (
     "sheet",
 )
 _KIND, _IS = "__is__", "of"
+_MAPPING = "mapping"
+"""Said only of a mapping that has a key of its own spelt like the mark of a class."""
 
 
 @cache
@@ -78,7 +80,8 @@ def to_plain(value: object) -> Any:
     if isinstance(value, tuple) and hasattr(value, "_fields"):
         return {_KIND: type(value).__name__, _IS: [to_plain(part) for part in value]}
     if isinstance(value, Mapping):
-        return {str(key): to_plain(part) for key, part in value.items()}
+        plain = {str(key): to_plain(part) for key, part in value.items()}
+        return {_KIND: _MAPPING, _IS: plain} if _KIND in plain else plain
     if isinstance(value, list | tuple):
         return [to_plain(part) for part in value]
     raise TypeError(f"{type(value).__name__} does not travel between processes")
@@ -99,6 +102,8 @@ def from_plain(plain: Any) -> Any:
     if _KIND not in plain:
         return {key: from_plain(part) for key, part in plain.items()}
     name, of = plain[_KIND], plain[_IS]
+    if name == _MAPPING:
+        return {key: from_plain(part) for key, part in of.items()}
     if name == "StudioProblem":
         where = from_plain(of[1])
         return StudioProblem(of[0], where if isinstance(where, Where) else None, **of[2])

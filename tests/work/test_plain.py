@@ -2,7 +2,7 @@ import enum
 from dataclasses import dataclass
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from swatch.terms.answers import Basis, Grounds, MatchRequest, Prediction, Question
@@ -35,6 +35,8 @@ predictions = st.builds(
 requests = st.builds(MatchRequest, labs, names, st.builds(Cone, st.floats(-21, 14)), regions=st.tuples(names))
 
 
+@example({"__is__": "x"})
+@example({"__is__": 1, "of": {"__is__": "Lab"}})
 @given(st.one_of(predictions, requests, st.tuples(predictions, notices), st.dictionaries(names, requests)))
 def test_what_crosses_into_a_worker_comes_out_equal(value):
     assert from_bytes(to_bytes(value)) == value
