@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 Made = TypeVar("Made")
 Named = tuple[str, Mapping[str, Fact]] | None
-FEW_READINGS = 600
+FEW_READINGS = 1000
 """So many are read within one turn of the event loop; more are read in slices."""
 FEW_ROWS = 2_000
 """So many rows are put back by an undo within one turn; more are put back by a job."""
