@@ -18,8 +18,15 @@ from swatch.library import disk, seal
 from swatch.library.file import FILE_NAME, RecordsFile, connect, mended
 from swatch.library.migrations import program_version, version_of
 from swatch.library.originals import PHOTOS, path_of, sha256_of
+from swatch.library.verify import damage_in
 from swatch.terms.problems.base import StudioProblem
-from swatch.terms.problems.studio import not_a_backup, photo_damaged, photo_missing, restore_needs_empty
+from swatch.terms.problems.studio import (
+    not_a_backup,
+    photo_damaged,
+    photo_missing,
+    restore_needs_empty,
+    studio_damaged,
+)
 from swatch.terms.report import Report, silent
 
 LIST_NAME = "contents.json"
@@ -35,7 +42,8 @@ def save(file: RecordsFile, out: Path, report: Report = silent) -> int:
     Raises
     ------
     StudioProblem
-        ``photo-missing`` or ``photo-damaged``: an original cannot be put into it as it was kept; ``disk-full``.
+        ``studio-damaged``; ``photo-missing`` or ``photo-damaged``: an original cannot be put into it as it was
+        kept; ``disk-full``.
     """
     part = out.with_name(f"{out.name}.{secrets.token_hex(4)}{disk.TEMPORARY}")
     copy = out.with_name(f"{out.name}.{secrets.token_hex(4)}.records{disk.TEMPORARY}")
@@ -43,6 +51,9 @@ def save(file: RecordsFile, out: Path, report: Report = silent) -> int:
         try:
             with closing(sqlite3.connect(copy)) as target:
                 file.sql.backup(target)
+                found = damage_in(target)
+                if found:  # a backup of damage would only hide it
+                    raise studio_damaged(str(file.folder), found[0])
                 photos = target.execute("SELECT sha256, suffix, name FROM photo ORDER BY id").fetchall()
             _write(part, file.folder, copy, photos, report)
             disk.rename(part, out)

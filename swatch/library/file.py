@@ -15,7 +15,7 @@ from pathlib import Path
 
 from swatch.library import disk, seal
 from swatch.library.lock import WriterLock
-from swatch.library.migrations import NEWEST, bring_up, version_of
+from swatch.library.migrations import NEWEST, bring_up, check_schema, version_of
 from swatch.library.undo import Step, UndoLog
 from swatch.terms.problems.base import Fact, StudioProblem
 from swatch.terms.problems.studio import (
@@ -32,6 +32,9 @@ from swatch.terms.problems.studio import (
 FILE_NAME = "studio.sqlite"
 BACKUPS = "backups"
 BUSY_SECONDS = 10.0
+
+_DAMAGE_IN_WORDS = ("unsupported file format", "no such table", "no such column", "Could not decode to UTF-8")
+"""How SQLite tells, without a code of its own, that a file is not what this program wrote."""
 
 Listener = Callable[[frozenset[str]], None]
 
@@ -52,6 +55,8 @@ def mended(folder: Path) -> Iterator[None]:
         if problem is None:
             raise
         raise problem from error
+    except UnicodeDecodeError as error:  # what SQLite says of a damaged file quotes the damage
+        raise studio_damaged(str(folder), "it holds text that is none") from error
     except OSError as error:
         if error.errno in (errno.ENOSPC, errno.EDQUOT, errno.EFBIG):
             raise disk_full(str(folder)) from error
@@ -67,7 +72,7 @@ def _problem_of(folder: str, primary: int, code: int, text: str) -> StudioProble
         return studio_unfinished(folder)
     if primary in (sqlite3.SQLITE_READONLY, sqlite3.SQLITE_PERM):
         return studio_read_only(folder)
-    if primary in (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB):
+    if primary in (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB) or text.startswith(_DAMAGE_IN_WORDS):
         return studio_damaged(folder, text)
     if primary in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED):
         return studio_busy(folder)
@@ -100,6 +105,8 @@ class RecordsFile:
             try:
                 found = version_of(sql, folder)
                 check_size(sql, folder)
+                if found == NEWEST:
+                    check_schema(sql, folder)
                 # Before anything is written: a file rolled back need not be the same byte for byte.
                 seal.break_open(folder)
                 _clear_journal(folder)
@@ -194,8 +201,25 @@ class RecordsFile:
             self.sql.execute("BEGIN")
             try:
                 yield self.sql
+            except (ValueError, TypeError, KeyError, StudioProblem) as error:
+                self._blame_damage(error)
+                raise
             finally:
-                self.sql.execute("ROLLBACK")
+                self._roll_back()
+
+    def _blame_damage(self, error: Exception) -> None:
+        """Say that the records are damaged, where a value that nobody wrote is seen to come of that.
+
+        Raises
+        ------
+        StudioProblem
+            ``studio-damaged``; nothing where the records are sound, so that the error is another's.
+        """
+        from swatch.library.verify import damage_in
+
+        found = damage_in(self.sql)
+        if found:
+            raise studio_damaged(str(self.folder), found[0]) from error
 
     def close(self) -> None:
         """Close the file; undo ends here."""
@@ -302,11 +326,8 @@ def check_size(sql: sqlite3.Connection, folder: Path) -> None:
     StudioProblem
         ``studio-damaged``.
     """
-    try:
-        pages = int(sql.execute("PRAGMA page_count").fetchone()[0])
-        size = int(sql.execute("PRAGMA page_size").fetchone()[0])
-    except UnicodeDecodeError as error:  # the schema itself is damaged, and so is what SQLite says of it
-        raise studio_damaged(str(folder), "its schema cannot be read") from error
+    pages = int(sql.execute("PRAGMA page_count").fetchone()[0])
+    size = int(sql.execute("PRAGMA page_size").fetchone()[0])
     found = (folder / FILE_NAME).stat().st_size
     if pages * size != found:
         raise studio_damaged(str(folder), f"{found} bytes where {pages * size} are due")

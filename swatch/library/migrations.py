@@ -61,13 +61,33 @@ def version_of(sql: sqlite3.Connection, folder: Path) -> int:
     ------
     StudioProblem
         ``no-studio``: the file is something else. ``studio-newer``: a later program wrote it; it is named.
+        ``studio-damaged``: the file's head gainsays its own account of how it was made.
     """
+    written, program = _last_written(sql)
     if sql.execute("PRAGMA application_id").fetchone()[0] != APPLICATION_ID:
-        raise no_studio(str(folder))
+        raise (
+            no_studio(str(folder))
+            if written is None
+            else studio_damaged(str(folder), "its head is not a studio's")
+        )
     found = int(sql.execute("PRAGMA user_version").fetchone()[0])
+    if written is not None and found != written:
+        raise studio_damaged(str(folder), f"form {found} stands in its head, form {written} in its records")
     if found > NEWEST:
-        raise studio_newer(str(folder), found, NEWEST, _last_program(sql))
+        raise studio_newer(str(folder), found, NEWEST, program)
     return found
+
+
+def check_schema(sql: sqlite3.Connection, folder: Path) -> None:
+    """Look that a file of the newest form has the tables and indexes of that form.
+
+    Raises
+    ------
+    StudioProblem
+        ``studio-damaged``.
+    """
+    if schema_of(sql) != expected_schema():
+        raise studio_damaged(str(folder), "its tables are not as they were made")
 
 
 def bring_up(sql: sqlite3.Connection, folder: Path, found: int, backups: Path) -> None:
@@ -138,10 +158,12 @@ def _copy(sql: sqlite3.Connection, path: Path) -> None:
     disk.flush_folder(path.parent)
 
 
-def _last_program(sql: sqlite3.Connection) -> str:
+def _last_written(sql: sqlite3.Connection) -> tuple[int | None, str]:
+    """Tell the form last written by the records' own account, None where there is no such, and the program."""
     try:
-        row = sql.execute("SELECT program FROM migration ORDER BY version DESC LIMIT 1").fetchone()
-    except sqlite3.DatabaseError:
-        # A later form may keep this elsewhere; its number still tells that it is later.
-        return "a later version"
-    return str(row[0]) if row else "a later version"
+        row = sql.execute("SELECT version, program FROM migration ORDER BY version DESC LIMIT 1").fetchone()
+    except sqlite3.OperationalError as error:
+        if not str(error).startswith(("no such table", "no such column")):
+            raise
+        row = None  # another's file, or a later form that keeps this elsewhere; its number still tells that
+    return (int(row[0]), str(row[1])) if row else (None, "a later version")

@@ -48,13 +48,14 @@ def find_damage(file: RecordsFile, *, deep: bool = True) -> list[StudioProblem]:
             seal.check(file.folder)
         except StudioProblem as problem:
             found.append(problem)
-        found += [studio_damaged(str(file.folder), what) for what in _records(sql)]
+        found += [studio_damaged(str(file.folder), what) for what in damage_in(sql)]
         if not found:
             found += _originals(file.folder, sql, deep, file.writes)
     return found
 
 
-def _records(sql: sqlite3.Connection) -> list[str]:
+def damage_in(sql: sqlite3.Connection) -> list[str]:
+    """Say what is damaged in the records themselves; empty where nothing is."""
     try:
         found = [str(row[0]) for row in sql.execute("PRAGMA integrity_check(20)") if row[0] != "ok"]
         if found:
@@ -67,6 +68,8 @@ def _records(sql: sqlite3.Connection) -> list[str]:
         return found or _values(sql)
     except sqlite3.DatabaseError as error:
         return [str(error)]
+    except UnicodeDecodeError:
+        return ["they hold text that is none"]
 
 
 def _values(sql: sqlite3.Connection) -> list[str]:

@@ -26,7 +26,7 @@ PROBLEMS: dict[str, tuple[str, str]] = {
     ),
     "empty-file": (_("The file is empty."), _("Check that it was saved, and that it is the right file.")),
     "not-utf8": (
-        _("The text is not UTF-8 {encoding}, so some of its letters cannot be read for certain."),
+        _("The text is not UTF-8, so some of its letters cannot be read for certain."),
         _SAVE_AS_UTF8,
     ),
     "nul-in-text": (
@@ -64,7 +64,7 @@ PROBLEMS: dict[str, tuple[str, str]] = {
         _("Give every row as many cells as there are columns; an empty cell still has its comma."),
     ),
     "cell-too-long": (
-        _("A text is longer than {most} characters {column}."),
+        _("A text is longer than {most} characters."),
         _("Check that the file is not damaged, and shorten the text."),
     ),
     "line-break-in-cell": (

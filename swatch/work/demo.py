@@ -140,7 +140,8 @@ def _clear(into: Path) -> None:
             raise
         invented = False
     if not invented:
-        raise folder_not_empty(str(into), into.name)
+        found = sorted(path.name for path in into.iterdir()) if into.is_dir() else [into.name]
+        raise folder_not_empty(str(into), found[0])
     if _as_built(into):
         shutil.rmtree(into)
     else:  # somebody has worked in it: what they did is moved aside, not thrown away

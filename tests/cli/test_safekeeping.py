@@ -8,9 +8,10 @@ from swatch.__main__ import main
 from swatch.library.studio import Studio
 
 
-def test_a_studio_comes_back_as_it_was(own_demo, tmp_path, capsys):
+@pytest.mark.parametrize("command", ["backup", "export"])
+def test_a_studio_comes_back_as_it_was(own_demo, tmp_path, capsys, command):
     out = tmp_path / "kept.zip"
-    assert main(["backup", "--studio", str(own_demo), "--out", str(out), "--json"]) == 0
+    assert main([command, "--studio", str(own_demo), "--out", str(out), "--json"]) == 0
     assert json.loads(capsys.readouterr().out)["bytes"] == out.stat().st_size
     assert main(["restore", str(out), "--into", str(tmp_path / "again")]) == 0
     with Studio.look(own_demo) as was, Studio.look(tmp_path / "again") as now:
