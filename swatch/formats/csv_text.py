@@ -125,7 +125,10 @@ def read_sheet(data: bytes, name: str) -> Sheet:
         Placed by file and row; several bad rows are raised together as `ManyProblems`.
     """
     records = _records(read_text(data, name), name)
-    number, first = next(record for record in records if any(cell.strip() for cell in record[1]))
+    filled = (record for record in records if any(cell.strip() for cell in record[1]))
+    number, first = next(filled, (0, []))
+    if not first:  # separators and quotation marks alone
+        raise empty_file().at(Where(file=name))
     header = tuple(cell.strip() for cell in first)
     _check_header(header, name, number)
     problems, rows = Problems(name), []
