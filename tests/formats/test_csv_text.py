@@ -52,7 +52,7 @@ def test_rows_are_counted_as_a_spreadsheet_shows_them_even_after_blank_lines():
     [
         (b"", "empty-file", None),
         (b"  \n\n", "empty-file", None),
-        (b",,\n\"\",\n", "empty-file", None),
+        (b',,\n"",\n', "empty-file", None),
         (b"\xff\xfea\0,\0b\0", "not-utf8", None),
         ("a,b\n1,2\nJosé,3\n".encode("cp1252"), "not-utf8", 3),
         (b"a,b\n1,2\n1,\x00\n", "nul-in-text", 3),
