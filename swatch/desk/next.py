@@ -233,7 +233,7 @@ class Next(QObject):
         for firing in evidence.firings:
             if firing.cone_reached is None and firing.name not in seen:
                 n = len(self._studio.counts.firings.get(firing.name, ()))
-                if not n and firing.date is None:  # planned, not fired yet
+                if not n:  # planned, or pieces alone: no tile counts for less
                     continue
                 title = say(_("Firing {firing} has no cone reached")).format(firing=firing.name)
                 why = say_many(

@@ -47,10 +47,11 @@ def row_of(view: FiringView) -> PlainRow:
     firing = view.firing
     reached = firing.cone_reached
     asked = cone_in_words(firing.cone_asked) if firing.cone_asked else say("programme")
-    if reached is None and not view.witnesses:
-        return PlainRow(firing.name, say("{asked} asked, none reached entered").format(asked=asked), "warning")
-    text = say("{asked} asked, {n} tiles").format(asked=asked, n=view.tiles)
-    return PlainRow(firing.name, text, "ring")
+    if reached is None and not view.witnesses and view.tiles:
+        text = say("{asked} asked, cone reached not entered").format(asked=asked)
+        return PlainRow(firing.name, text, "warning")
+    text = say_many("{asked} asked, {n} tile", "{asked} asked, {n} tiles", view.tiles)
+    return PlainRow(firing.name, text.format(asked=asked, n=view.tiles), "ring")
 
 
 class FiringForm(QWidget):
@@ -195,7 +196,10 @@ class FiringForm(QWidget):
             self._witnesses.addWidget(plain(text, size=15))
         if not view.witnesses:
             self._witnesses.addWidget(quiet(say("None entered: readings of this load count for less until then.")))
-        self.tiles.setText(say_many("See its {n} tile", "See its {n} tiles", view.tiles).format(n=view.tiles))
+        text = (
+            say_many("See its {n} tile", "See its {n} tiles", view.tiles) if view.tiles else say("No tiles in it")
+        )
+        self.tiles.setText(text.format(n=view.tiles))
         self.tiles.setAccessibleName(self.tiles.text())
         self.tiles.setEnabled(view.tiles > 0)
 

@@ -74,7 +74,7 @@ def callout() -> Callout:
         "tile-8",
         "Glare: 18 % of tile 8 is left",
         "Lower the lamp to 45°, shoot again: both photos will be merged.",
-        (("leave-out", "Leave out tile 8"), ("keep", "Keep, known to 6.8")),
+        (("leave-out", "Leave out tile 8"), ("keep", "Keep, known to 6.8 ΔE00")),
     )
 
 

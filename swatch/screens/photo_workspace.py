@@ -282,7 +282,7 @@ class PhotoWorkspace(Place):
         if entry is not None and read is not None and read.warnings and entry.wanted:
             happened, next_step = notice_in_words(read.warnings[0])
             leave = say("Leave out {zone}").format(zone=entry.name)
-            keep = say("Keep, known to {u:.1f}").format(u=read.u95_de00)
+            keep = say("Keep, known to {u:.1f} ΔE00").format(u=read.u95_de00)
             callout = Callout(key, happened, next_step, (("leave", leave), ("keep", keep)))
         self.canvas.set_callout(callout)
 
@@ -348,5 +348,5 @@ def facts_of(work: PhotoWork | None) -> str:
 
 def card_in_words(card: CardRead) -> str:
     """How well the card was read."""
-    text = say("Card: off by {median:.1f} where it was left out, worst {worst:.1f}.")
+    text = say("Card: off by {median:.1f} ΔE00 where it was left out, worst {worst:.1f}.")
     return text.format(median=card.left_out_median, worst=card.left_out_max)

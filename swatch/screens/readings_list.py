@@ -88,7 +88,7 @@ def spoken(entry: ZoneEntry, read: ZoneRead | None) -> str:
     """Everything that is known of a zone, in words."""
     parts = [entry.name, said_of(entry)]
     if read is not None:
-        parts += [lab_in_words(read.lab), say("known to {u:.1f}").format(u=read.u95_de00)]
+        parts += [lab_in_words(read.lab), say("known to {u:.1f} ΔE00").format(u=read.u95_de00)]
         parts += [" ".join(notice_in_words(warning)) for warning in read.warnings]
     else:
         parts.append(say("not read yet"))

@@ -148,9 +148,9 @@ class TileDetail(QWidget):
     def _show_numbers(self, tile: TileView) -> None:
         empty(self._table)
         right = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
-        for at, text in enumerate((say("Zone"), say("L*"), say("a*"), say("b*"), say("known to"))):
-            caption = quiet(text)
-            caption.setMinimumWidth(48)
+        for at, text in enumerate((say("Zone"), say("L*"), say("a*"), say("b*"), say("known to, ΔE00"))):
+            caption = quiet(text, wrap=True)
+            caption.setMinimumWidth(56)
             caption.setAlignment(right if at else Qt.AlignmentFlag.AlignLeft)
             self._table.addWidget(caption, 0, at)
         for line, zone in enumerate(tile.zones, 1):

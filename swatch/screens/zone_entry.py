@@ -170,7 +170,7 @@ class ZoneForm(QWidget):
         third.addStretch(1)
         whole.addLayout(first)
         whole.addLayout(second)
-        whole.addWidget(self.layers)
+        whole.addLayout(labelled(say("Layers from the body outward"), self.layers))
         whole.addWidget(self.bad)
         whole.addLayout(third)
         return whole
