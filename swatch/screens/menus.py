@@ -8,12 +8,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QCoreApplication, QObject, Qt
-from PySide6.QtGui import QAction, QActionGroup, QGuiApplication, QKeySequence, QResizeEvent
+from PySide6.QtGui import QAction, QActionGroup, QKeySequence, QResizeEvent
 from PySide6.QtWidgets import QFileDialog, QMenu, QWidget
 
 from swatch.desk.colours_on_screen import screen_colours
 from swatch.screens.places import PLACES
-from swatch.screens.style import Surround, look
+from swatch.screens.style import SCHEMES, Surround, look
 from swatch.screens.widgets import quiet, row
 from swatch.terms.problems import StudioProblem
 from swatch.wording.languages import AS_SYSTEM, LANGUAGES
@@ -23,11 +23,6 @@ from swatch.wording.units import Heat, Volume, Weight, units
 if TYPE_CHECKING:
     from swatch.screens.main_window import MainWindow
 
-SCHEMES = {
-    "system": Qt.ColorScheme.Unknown,
-    "light": Qt.ColorScheme.Light,
-    "dark": Qt.ColorScheme.Dark,
-}
 Key = QKeySequence | QKeySequence.StandardKey | str | None
 
 
@@ -231,7 +226,7 @@ class Menus(QObject):
 
     def _wear(self, scheme: str) -> None:
         self._desks.settings.put("scheme", scheme)
-        QGuiApplication.styleHints().setColorScheme(SCHEMES[scheme])
+        look.choose(scheme)
 
     def _speak(self, language: str) -> None:
         self._desks.settings.put("language", language)

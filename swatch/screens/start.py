@@ -23,8 +23,6 @@ if TYPE_CHECKING:
     from swatch.desk.desks import Desks
     from swatch.screens.crash import CrashHook
 
-SCHEMES = {"light": Qt.ColorScheme.Light, "dark": Qt.ColorScheme.Dark}
-
 
 def display_missing() -> bool:
     """Whether there is no screen to open a window on."""
@@ -35,11 +33,8 @@ def display_missing() -> bool:
 
 def make_frame(app: QApplication, settings: Settings) -> MainWindow:
     """Dress the program and make its window's frame, as the user left it; nothing heavy is loaded for it."""
-    scheme = settings.text("scheme", "system")
-    if scheme in SCHEMES:
-        QGuiApplication.styleHints().setColorScheme(SCHEMES[scheme])
     _let_qt_speak(app)
-    look.dress(app)
+    look.dress(app, settings.text("scheme", "system"))
     return MainWindow(settings)
 
 

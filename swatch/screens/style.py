@@ -20,6 +20,8 @@ CAPTION, BODY, TITLE = 13, 15, 22
 """The three type sizes, in pixels."""
 UNIT, HALF = 8, 4
 """The spacing unit and its half step, in pixels."""
+SCHEMES = {"system": Qt.ColorScheme.Unknown, "light": Qt.ColorScheme.Light, "dark": Qt.ColorScheme.Dark}
+"""What the setting ``scheme`` may say."""
 BENCH = "#777777"
 """L* 50, under all colour whatever the theme; only black text stands on it (4.7:1)."""
 
@@ -99,6 +101,7 @@ class Look(QObject):
     def __init__(self) -> None:
         super().__init__()
         self._tokens = LIGHT
+        self._asked = Qt.ColorScheme.Unknown
         self._surround = Surround.GREY
         self._swapped = False
         self._family = ""
@@ -171,8 +174,8 @@ class Look(QObject):
         font.setPixelSize(BODY)
         return font
 
-    def dress(self, app: QApplication) -> None:
-        """Give the program its font, palette and style sheet, and follow the system's light and dark."""
+    def dress(self, app: QApplication, scheme: str = "system") -> None:
+        """Give the program its font, palette and style sheet, light or dark as asked or as the system is."""
         app.setStyle("Fusion")
         if not self._family:
             number = QFontDatabase.addApplicationFont(str(resource("fonts", "SourceSans3.ttf")))
@@ -182,14 +185,25 @@ class Look(QObject):
         app.setFont(self.font())
         hints = app.styleHints()
         hints.colorSchemeChanged.connect(self._scheme_changed, Qt.ConnectionType.UniqueConnection)
-        self._wear(dark=hints.colorScheme() == Qt.ColorScheme.Dark)
+        self.choose(scheme)
+
+    def choose(self, scheme: str) -> None:
+        """Wear one of `SCHEMES`. Qt is told too, for its own dialogs; not every platform heeds it."""
+        self._asked = SCHEMES.get(scheme, Qt.ColorScheme.Unknown)
+        QGuiApplication.styleHints().setColorScheme(self._asked)
+        self._wear(dark=self._is_dark())
+
+    def _is_dark(self) -> bool:
+        if self._asked is Qt.ColorScheme.Unknown:
+            return QGuiApplication.styleHints().colorScheme() is Qt.ColorScheme.Dark
+        return self._asked is Qt.ColorScheme.Dark
 
     def wear(self, *, dark: bool) -> None:
         """Use one scheme now, whatever the system says."""
         self._wear(dark=dark)
 
-    def _scheme_changed(self, scheme: Qt.ColorScheme) -> None:
-        self._wear(dark=scheme == Qt.ColorScheme.Dark)
+    def _scheme_changed(self) -> None:
+        self._wear(dark=self._is_dark())
 
     def _wear(self, *, dark: bool) -> None:
         self._tokens = DARK if dark else LIGHT
