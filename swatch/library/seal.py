@@ -36,6 +36,11 @@ def check(folder: Path) -> None:
         raise studio_damaged(str(folder), f"{_RECORDS} is not what it was when it was last closed")
 
 
+def is_put(folder: Path) -> bool:
+    """Tell whether the records bear a seal."""
+    return (folder / SEAL_NAME).is_file()
+
+
 def break_open(folder: Path) -> None:
     """Take the seal away, for the records are about to be written."""
     path = folder / SEAL_NAME

@@ -5,6 +5,7 @@ import json
 import pytest
 
 from swatch.__main__ import main
+from swatch.library import seal
 from swatch.library.studio import Studio
 
 
@@ -47,3 +48,20 @@ def test_a_folder_that_holds_something_is_left_alone(own_demo, tmp_path, capsys)
     (tmp_path / "mine" / "notes.txt").write_text("mine")
     assert main(["restore", str(out), "--into", str(tmp_path / "mine")]) == 3
     assert [path.name for path in (tmp_path / "mine").iterdir()] == ["notes.txt"]
+
+
+def test_a_studio_that_was_not_closed_is_said_to_be_and_sealed(own_demo, capsys):
+    def verified():
+        assert main(["verify", "--studio", str(own_demo), "--json"]) == 0
+        said = json.loads(capsys.readouterr().out)
+        assert said["sound"]
+        return said["sealed"]
+
+    assert verified() == "before"
+    seal.break_open(own_demo)
+    with Studio.open(own_demo):  # somebody writes it
+        assert verified() == "no"
+        assert not (own_demo / seal.SEAL_NAME).exists()
+    seal.break_open(own_demo)
+    assert verified() == "now"
+    assert verified() == "before"
