@@ -9,10 +9,12 @@ from enum import StrEnum
 from functools import lru_cache
 from typing import TypeVar
 
+from swatch.terms.colour import Covariance
 from swatch.terms.cone import Cone, parse_cone
 from swatch.terms.evidence import FAULTS
 from swatch.terms.layering import Layers, parse_layers
 from swatch.terms.problems.files import (
+    bad_covariance,
     bad_date,
     bad_name,
     bad_number,
@@ -32,7 +34,7 @@ _MARKS = re.compile(r"[\s;,/|]+")
 _MATERIAL_FORBIDS = re.compile(r"[>*]|\s\([^()]*\)$")
 
 
-def number(low: float, high: float) -> Read:
+def number(low: float, high: float) -> Callable[[str, str], float]:
     """Make a reader of numbers from `low` to `high`, with a decimal point."""
 
     def read(column: str, text: str) -> float:
@@ -50,18 +52,31 @@ def number(low: float, high: float) -> Read:
     return read
 
 
+_COVARIANCE_ENTRY = number(-2500, 2500)
+
+
 def whole(low: int, high: int) -> Read:
     """Make a reader of whole numbers from `low` to `high`; ``3.0`` is one, as spreadsheets write it."""
     as_number = number(low, high)
 
     def read(column: str, text: str) -> int:
         value = as_number(column, text)
-        assert isinstance(value, float)
         if value != int(value):
             raise bad_number(column, text)
         return int(value)
 
     return read
+
+
+def covariance(column: str, text: str) -> Covariance:
+    """A covariance of (L*, a*, b*): its six numbers LL La Lb aa ab bb, parted by spaces."""
+    parts = text.split()
+    if len(parts) != 6:
+        raise bad_covariance(column, text)
+    found = Covariance(*(_COVARIANCE_ENTRY(column, part) for part in parts))
+    if not found.is_possible():
+        raise bad_covariance(column, text)
+    return found
 
 
 def words(kind: type[Word]) -> Read:

@@ -9,6 +9,7 @@ from swatch.formats.columns import TILES
 from swatch.formats.csv_text import write_sheet
 from swatch.formats.keyword_text import KeywordText, write_keyword_text
 from swatch.formats.tables import WithDoubt
+from swatch.terms.colour import Covariance
 from swatch.terms.evidence import ZoneReading
 from swatch.terms.layering import format_layers
 
@@ -62,6 +63,7 @@ def _tile_row(one: WithDoubt[ZoneReading]) -> tuple[str, ...]:
         "a": _number(value.lab.a),
         "b": _number(value.lab.b),
         "u": _number(one.u) if one.u else "",
+        "covariance": _covariance(value.covariance),
         "sheen": str(value.sheen) if value.sheen else "",
         "faults": " ".join(value.faults),
         "method": value.method or "",
@@ -70,6 +72,12 @@ def _tile_row(one: WithDoubt[ZoneReading]) -> tuple[str, ...]:
         "refires": str(value.refires),
     }
     return tuple(cells[column] for column in TILES.columns)
+
+
+def _covariance(value: Covariance) -> str:
+    """Its six numbers; empty where it is none that would be taken back."""
+    text = " ".join(f"{entry:.9g}" for entry in value)
+    return text if Covariance(*map(float, text.split())).is_possible() else ""
 
 
 def _number(value: float) -> str:

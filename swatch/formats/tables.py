@@ -50,7 +50,7 @@ NOT_SAID = Covariance(0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
 class WithDoubt(Generic[T]):
     """A reading and the one standard uncertainty its row states, in ΔE00; None where it states none.
 
-    The reading's covariance is `NOT_SAID`.
+    The reading's covariance is the one its row states, which counts before the uncertainty, or `NOT_SAID`.
     """
 
     value: T
@@ -117,7 +117,9 @@ def read_tiles(data: bytes, name: str) -> Table[WithDoubt[ZoneReading]]:
 
     def make(cells: Mapping[str, Any]) -> WithDoubt[ZoneReading]:
         optional = ("stage", "reading", "layers", "faults", "refires")
-        value = ZoneReading(**_without_none(cells, *optional), lab=_needed_colour(cells), covariance=NOT_SAID)
+        value = ZoneReading(
+            **_without_none(cells, *optional), lab=_needed_colour(cells), covariance=_covariance(cells)
+        )
         return WithDoubt(value, cells.get("u"))
 
     return _read(TILES, data, name, make)
@@ -133,7 +135,7 @@ def read_pieces(data: bytes, name: str) -> Table[WithDoubt[PieceReading]]:
 
     def make(cells: Mapping[str, Any]) -> WithDoubt[PieceReading]:
         value = PieceReading(
-            **_without_none(cells, "role", "reading"), lab=_needed_colour(cells), covariance=NOT_SAID
+            **_without_none(cells, "role", "reading"), lab=_needed_colour(cells), covariance=_covariance(cells)
         )
         return WithDoubt(value, cells.get("u"))
 
@@ -145,7 +147,9 @@ def read_buttons(data: bytes, name: str) -> Table[WithDoubt[ButtonReading]]:
 
     def make(cells: Mapping[str, Any]) -> WithDoubt[ButtonReading]:
         said = _without_none(cells, "reading", "layers")
-        return WithDoubt(ButtonReading(**said, lab=_needed_colour(cells), covariance=NOT_SAID), cells.get("u"))
+        return WithDoubt(
+            ButtonReading(**said, lab=_needed_colour(cells), covariance=_covariance(cells)), cells.get("u")
+        )
 
     return _read(BUTTONS, data, name, make)
 
@@ -246,7 +250,12 @@ def _notices(name: str, unknown: tuple[str, ...], rows: list[T]) -> Iterator[Not
         yield no_rows().at(where)
 
 
-_COLOUR = ("L", "a", "b", "u", "raw_L", "raw_a", "raw_b")
+_COLOUR = ("L", "a", "b", "u", "covariance", "raw_L", "raw_a", "raw_b")
+
+
+def _covariance(cells: Mapping[str, Any]) -> Covariance:
+    found = cells.get("covariance")
+    return found if isinstance(found, Covariance) else NOT_SAID
 
 
 def _fields(cells: Mapping[str, Any]) -> dict[str, Any]:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from math import isclose
 
 from swatch.library.words import clean, named
 from swatch.terms.layering import fold_name
@@ -119,6 +120,12 @@ def add_row(sql: sqlite3.Connection, table: str, fields: Mapping[str, object]) -
     if row is None:
         raise RuntimeError("nothing was added")
     return row
+
+
+def unlike(now: dict[str, object], numbers: Iterable[tuple[str, float | None]]) -> dict[str, object]:
+    """Leave out the numbers that are those on record but for the rounding of an exported table."""
+    kept = {name: value for name, value in now.items() if isinstance(value, float)}
+    return {n: v for n, v in numbers if v is None or n not in kept or not isclose(v, kept[n], abs_tol=1e-4)}
 
 
 def set_fields(

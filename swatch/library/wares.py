@@ -12,7 +12,7 @@ from typing import TypeVar
 
 from swatch.library.agreeing import agreed, at_row, name_of, other_readings, standing, thing
 from swatch.library.fire_events import Fired, FireEvents
-from swatch.library.names import Names, add_row, place_name, region_of, row_of, set_fields
+from swatch.library.names import Names, add_row, place_name, region_of, row_of, set_fields, unlike
 from swatch.library.unused import drop_unused
 from swatch.library.ware_rows import Outcome, WareRow
 from swatch.library.words import clean, clean_or_none, covariance_values
@@ -187,9 +187,9 @@ class _Zone:
         now = row_of(self.sql, "reading", known.id)
         wanted: dict[str, object] = {}
         if "lab" in row.given:
-            wanted |= zip("Lab", map(float, row.lab))
+            wanted |= unlike(now, zip("Lab", map(float, row.lab)))
         if row.given & {"covariance", "u"}:
-            wanted |= zip(_COVARIANCE, covariance_values(row.covariance))
+            wanted |= unlike(now, zip(_COVARIANCE, covariance_values(row.covariance)))
         if "session" in row.given:
             wanted["session_id"] = self.names.of_or_none("session", row.session)
         if row.given & {"firing", "shelf", "place", "cone", "refires"}:

@@ -23,6 +23,11 @@ class Covariance(NamedTuple):
     ab: float
     bb: float
 
+    def is_possible(self) -> bool:
+        """Tell whether every direction has some variance: all leading minors above 0."""
+        (a, b, c), (_, d, e), (_, _, f) = self.rows()
+        return a > 0 and a * d > b * b and a * (d * f - e * e) - b * (b * f - c * e) + c * (b * e - c * d) > 0
+
     def rows(self) -> list[list[float]]:
         """Return the full symmetric matrix, row by row."""
         return [[self.LL, self.La, self.Lb], [self.La, self.aa, self.ab], [self.Lb, self.ab, self.bb]]

@@ -89,6 +89,13 @@ PROBLEMS: dict[str, tuple[str, str]] = {
         _("Give all three numbers, or leave all three empty."),
     ),
     "unknown-word": (_("“{column}” is “{text}”."), _("Write one of these: {allowed}.")),
+    "bad-covariance": (
+        _("“{column}” is “{text}”, which is no covariance of a colour."),
+        _(
+            "Write its six numbers LL La Lb aa ab bb with spaces between, with some variance in every direction; "
+            "or leave the cell empty and state “u”."
+        ),
+    ),
     "bad-date": (
         _("“{column}” is “{text}”, which is no date as it is read here."),
         _("Write dates as year-month-day: 2027-02-11."),

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from swatch.formats import tables
-from swatch.formats.tables import Table, WithDoubt
+from swatch.formats.tables import NOT_SAID, Table, WithDoubt
 from swatch.library.file import FILE_NAME
 from swatch.library.studio import Studio
 from swatch.terms.brought import BroughtIn, FileIn
@@ -185,13 +185,17 @@ def _refused(file: _File, problem: object) -> FileIn:
 
 
 def _with_covariances(table: Table[Any], file: str) -> tuple[Sequence[Any], tuple[Notice, ...]]:
-    """Give every reading the covariance its `u` stands for, and say where none was stated."""
+    """Give every reading without a covariance the one its `u` stands for, and say where neither was stated."""
     if not table.rows or not isinstance(table.rows[0], WithDoubt):
         return table.rows, ()
     doubts = [UNSTATED_U if row.u is None else row.u for row in table.rows]
     made = covariances_of([row.value.lab for row in table.rows], doubts)
-    values = [replace(row.value, covariance=one) for row, one in zip(table.rows, made, strict=True)]
-    unstated = sum(row.u is None for row in table.rows)
+    said = [row.value.covariance != NOT_SAID for row in table.rows]
+    values = [
+        row.value if as_said else replace(row.value, covariance=one)
+        for row, one, as_said in zip(table.rows, made, said, strict=True)
+    ]
+    unstated = sum(row.u is None and not as_said for row, as_said in zip(table.rows, said, strict=True))
     if not unstated:
         return values, ()
     return values, (doubt_not_stated(unstated, UNSTATED_U).at(Where(file=file)),)

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from swatch.formats import tables
 from swatch.formats.readings_out import write_tiles
 from swatch.formats.tables import NOT_SAID, WithDoubt
-from swatch.terms.colour import Lab
+from swatch.terms.colour import Covariance, Lab
 from swatch.terms.cone import Cone
 from swatch.terms.editions import RegionKind, Role
 from swatch.terms.evidence import FAULTS, Sheen, Stage, ZoneReading
@@ -165,12 +165,19 @@ COLOURS = st.builds(
     st.integers(-1_200_000, 1_200_000).map(lambda n: n / 1e4),
     st.integers(-1_200_000, 1_200_000).map(lambda n: n / 1e4),
 )
+_SHARE = st.integers(-999, 999).map(lambda n: n / 1000)
+COVARIANCES = st.builds(
+    lambda d, e, f, x, y, z: Covariance(d * d, d * x, d * y, x * x + e * e, x * y + e * z, y * y + z * z + f * f),
+    *[st.integers(100, 9999).map(lambda n: n / 1000)] * 3,
+    *[_SHARE] * 3,
+).map(lambda c: Covariance(*(float(f"{entry:.9g}") for entry in c)))
+"""Made as L Lᵀ of a lower triangle, so that every one is possible."""
 READINGS = st.builds(
     ZoneReading,
     tile=NAMES,
     zone=NAMES,
     lab=COLOURS,
-    covariance=st.just(NOT_SAID),
+    covariance=st.just(NOT_SAID) | COVARIANCES,
     stage=st.sampled_from(Stage),
     reading=st.integers(1, 9),
     body=st.none() | NAMES,
@@ -195,3 +202,11 @@ def _key(reading: ZoneReading) -> tuple[object, ...]:
 def test_readings_written_out_come_back_the_same(readings, u):
     rows = tuple(WithDoubt(reading, round(u, 4)) for reading in readings)
     assert tables.read_tiles(write_tiles(rows), "t.csv").rows == rows
+
+
+@pytest.mark.parametrize(
+    "cell", ["1 0 0 1 0", "1 0 0 1 0 x", "1 2 0 1 0 1", "-1 0 0 1 0 1", "1 0 0 0 0 1", "1 0 0 1 0 9e9"]
+)
+def test_a_covariance_that_cannot_be_is_refused(cell):
+    problem = refused(tables.read_tiles, f"tile,zone,L,a,b,covariance\n\nT1,A,1,2,3,{cell}\n".encode())
+    assert (problem.code in ("bad-covariance", "bad-number", "out-of-range"), problem.where.row) == (True, 3)

@@ -199,13 +199,22 @@ def test_what_is_exported_comes_back_in_and_changes_nothing(importing, tmp_path,
     assert json.loads(capsys.readouterr().out)["readings"] == 3
     before = importing.evidence()
     status, said, _ = importing(tiles=out.read_bytes())
-    assert (status, said["files"][0]["added"]) == (0, 0)
-    after = importing.evidence()
-    for one, other in zip(before.readings, after.readings, strict=True):
-        assert np.allclose(one.lab, other.lab, atol=1e-4)
-        assert (one.tile, one.zone, one.layers, one.cone, one.firing) == (
-            other.tile, other.zone, other.layers, other.cone, other.firing,
-        )  # fmt: skip
+    file = said["files"][0]
+    assert (status, file["added"], file["updated"], file["unchanged"]) == (0, 0, 0, 3)
+    assert importing.evidence() == before
+
+
+TWO = """tile,zone,body,cone,L,a,b,u,covariance
+T1,A,Pale,6,50,0,0,1,4 1 0 2 0 1
+T2,A,Pale,6,50,0,0,1,
+"""
+
+
+def test_a_covariance_is_taken_as_stated_and_counts_before_u(importing):
+    importing(bodies=BODIES, firings=FIRINGS, tiles=TWO)
+    stated, made = (reading.covariance for reading in importing.evidence().readings)
+    assert stated == (4, 1, 0, 2, 0, 1)
+    assert made == pytest.approx(covariances_of([(50.0, 0.0, 0.0)], [1.0])[0])
 
 
 def test_a_firing_s_log_comes_in_and_replaces_the_one_it_had(importing, tmp_path, capsys):

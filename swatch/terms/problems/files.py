@@ -150,6 +150,11 @@ def unknown_word(column: str, text: str, allowed: Sequence[str]) -> StudioProble
     return StudioProblem("unknown-word", column=column, text=text, allowed=", ".join(allowed))
 
 
+def bad_covariance(column: str, text: str) -> StudioProblem:
+    """A cell is no covariance of a colour."""
+    return StudioProblem("bad-covariance", column=column, text=text)
+
+
 def bad_date(column: str, text: str) -> StudioProblem:
     """A date is not written year-month-day."""
     return StudioProblem("bad-date", column=column, text=text)
