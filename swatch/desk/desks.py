@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import QObject
 
 from swatch.desk.bringing import Bringing
+from swatch.desk.checking import Checking
 from swatch.desk.editions import Editions
 from swatch.desk.firings import Firings
 from swatch.desk.jobs import Jobs
@@ -43,6 +44,7 @@ class Desks(QObject):
         self.materials = Materials(self.studio, self.jobs)
         self.firings = Firings(self.studio)
         self.editions = Editions(self.studio)
+        self.checking = Checking(self.studio, self.jobs, self.editions)
         self.watching = Watching(self.settings)
         self.next = Next(self.studio, self.jobs)
         self.watching.changed.connect(lambda: self.next.photos_waiting(len(self.watching.waiting)))

@@ -47,7 +47,7 @@ class Ahead(QObject):
             self._filling = self._left.pop(0)
             self._window.place(self._filling)
         else:
-            from swatch.screens.components.ab_plane import load_plot
+            from swatch.screens.components.plot_library import load_plot
 
             load_plot()
             self.done.emit()

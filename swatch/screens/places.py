@@ -41,7 +41,7 @@ def make_place(code: str, desks: Desks) -> Place:
     if code == "editions":
         from swatch.screens.editions_screen import EditionsScreen
 
-        return EditionsScreen(desks.editions, desks.studio)
+        return EditionsScreen(desks.editions, desks.checking, desks.studio)
     if code == "firings":
         from swatch.screens.firings_screen import FiringsScreen
 

@@ -45,6 +45,46 @@ def piece_verdict_in_words(verdict: PieceVerdict) -> str:
     return say(PIECES[verdict])
 
 
+def load_in_words(load: LoadCheck) -> str:
+    """Say the verdict on a load in a sentence: ``F-20 drifted: darker, yellower.``"""
+    where = direction_in_words(load.change) if load.verdict is not LoadVerdict.TOO_FEW else ""
+    text = f"{load.firing} {verdict_in_words(load.verdict)}"
+    if load.verdict in (LoadVerdict.TOO_FEW, LoadVerdict.KILN_OR_CAMERA):
+        text = f"{load.firing}: {verdict_in_words(load.verdict)}"
+    return f"{text}: {where}." if where else f"{text}."
+
+
+def facts_in_words(load: LoadCheck, tolerance: float) -> tuple[str, ...]:
+    """Say what else was seen of a load: heat, lots, the loads together, how sure it is; a line each."""
+    lines = []
+    if load.heat_cones is not None:
+        told = _("Buttons") if load.heat_from == "buttons" else _("Witness cones")
+        text = _("{told}: {n} cones hotter than the approved firings.")
+        if load.heat_cones < 0:
+            text = _("{told}: {n} cones cooler than the approved firings.")
+        lines.append(say(text).format(told=say(told), n=number_in_words(abs(load.heat_cones), 2)))
+    if load.regions:
+        most = max(load.regions, key=lambda one: one.de00)
+        off = Lab(*(now - before for now, before in zip(most.load, most.approved, strict=True)))
+        where = direction_in_words(off)
+        if where:
+            text = _("Most changed is {region}: {where}, {de00} ΔE00.")
+            facts = {"region": most.region, "where": where, "de00": number_in_words(most.de00)}
+            lines.append(say(text).format(**facts))
+    if load.opens:
+        lines.append(say(_("It opens a lot: {lots}.")).format(lots=", ".join(load.opens)))
+    if load.together is not None:
+        text = _("All {n} loads since the last recorded change, taken together, hold.")
+        if load.together.drifted:
+            text = _("All {n} loads since the last recorded change, taken together, have drifted.")
+        lines.append(say(text).format(n=len(load.together.firings)))
+    if load.limit > 0:
+        text = _("{share} sure that every region is within {tolerance} ΔE00 of the look.")
+        share = share_in_words(min(load.sure_within, 0.99)) if load.sure_within < 1 else say(_("Over 99 %"))
+        lines.append(say(text).format(share=share, tolerance=number_in_words(tolerance)))
+    return tuple(lines)
+
+
 def direction_in_words(change: Lab) -> str:
     """Say where a change goes, largest part first: ``yellower, darker``; empty where it cannot be seen."""
     parts = [

@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-import importlib
-import threading
-from functools import cache
 from typing import Any
 
-from PySide6.QtCore import QObject, QPointF, QRect, QSize, Qt, QTimer, Signal
+from PySide6.QtCore import QPointF, QRect, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent, QPainter, QPen, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
@@ -15,44 +12,13 @@ from swatch.desk.colours_on_screen import screen_colours
 from swatch.desk.plane import Plane, ellipse, labels_that_fit, span
 from swatch.screens.components.light_bar import SIDE, LightBar, chosen_ink
 from swatch.screens.components.painting import Painted, text_width, write
+from swatch.screens.components.plot_library import plot_library
 from swatch.screens.style import CAPTION, UNIT, look
 from swatch.terms.colour import Lab
 from swatch.wording.answers import lab_in_words
 from swatch.wording.text import _, say
 
 LEFT_AXIS, BOTTOM_AXIS = 32, 20
-
-
-class _Library(QObject):
-    """Loads the drawing library beside the window's own work: it takes most of a second."""
-
-    ready = Signal()
-
-    def __init__(self) -> None:
-        super().__init__()
-        self._begun = self._loaded = False
-
-    def load(self) -> None:
-        if self._loaded:
-            QTimer.singleShot(0, self.ready.emit)
-        elif not self._begun:  # who asks meanwhile hears with the others
-            self._begun = True
-            threading.Thread(target=self._load, name="load plot", daemon=True).start()
-
-    def _load(self) -> None:
-        importlib.import_module("pyqtgraph")
-        self._loaded = True
-        self.ready.emit()
-
-
-@cache
-def _library() -> _Library:
-    return _Library()
-
-
-def load_plot() -> None:
-    """Load the drawing library before the plot is seen."""
-    _library().load()
 
 
 def _figures(values: list[float], scale: float, spacing: float) -> list[str]:
@@ -132,8 +98,8 @@ class AbPlane(Painted):
         self.bar.setGeometry(self.width() - size.width(), 0, size.width(), size.height())
         self.bar.show()
         if self._plot is None:
-            _library().ready.connect(self.build, Qt.ConnectionType.UniqueConnection)
-            _library().load()
+            plot_library().ready.connect(self.build, Qt.ConnectionType.UniqueConnection)
+            plot_library().load()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802
         """Left and Right go through the answers."""
