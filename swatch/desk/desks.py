@@ -14,6 +14,7 @@ from swatch.desk.materials import Materials
 from swatch.desk.measuring import Measuring
 from swatch.desk.next import Next
 from swatch.desk.opening import OpenStudio
+from swatch.desk.planning import Planning
 from swatch.desk.printing import Printing
 from swatch.desk.settings import Settings
 from swatch.desk.starting import Starting
@@ -51,6 +52,7 @@ class Desks(QObject):
         self.next.photos_waiting(len(self.watching.waiting))
         self.starting = Starting(self.studio)
         self.printing = Printing(self.studio, self.jobs)
+        self.planning = Planning(self.studio, self.jobs, self.printing)
 
     def close(self) -> None:
         """Stop all work and put the studio away."""

@@ -15,11 +15,13 @@ from swatch.desk.fired import FiredColours
 from swatch.desk.jobs import Job, Jobs
 from swatch.desk.opening import OpenStudio
 from swatch.desk.plane import Plane, PlanePoint
+from swatch.desk.planning import TILES, TestsWanted
 from swatch.desk.undoing import Step
 from swatch.terms.answers import MatchAnswer, MatchRequest, ReplaceAnswer, Suggestion, Use
 from swatch.terms.colour import Covariance, Lab
 from swatch.terms.cone import Cone
 from swatch.terms.materials import Status
+from swatch.terms.next_tests import NextRequest
 from swatch.terms.problems import StudioProblem
 from swatch.wording.answers import layers_in_words
 from swatch.wording.problems import notice_in_words
@@ -222,6 +224,27 @@ class Matching(QObject):
         if 0 <= row < len(self._suggestions) and row != self._chosen:
             self._chosen = row
             self.chosen_changed.emit()
+
+    def tests(self, tiles: int = TILES) -> TestsWanted:
+        """What tiles would have to be fired for to know."""
+        wanted = self.wanted
+        if wanted.replaces:
+            request = NextRequest(tiles, replaces=wanted.replaces, tolerance=wanted.tolerance)
+            origin = say(_("a stand-in for {material}")).format(material=wanted.replaces)
+            targets = tuple((use.question.body, use.question.cone, use.lab) for use in self.uses)
+            return TestsWanted(request, origin, targets)
+        request = NextRequest(
+            tiles,
+            body=wanted.body,
+            cone=wanted.cone,
+            target=wanted.target,
+            target_covariance=wanted.covariance,
+            tolerance=wanted.tolerance,
+            max_layers=wanted.max_layers,
+            max_coats=wanted.max_coats,
+            leave_out=tuple(sorted(wanted.leave_out)),
+        )
+        return TestsWanted(request, say(_("the target {origin}")).format(origin=wanted.origin))
 
     def find(self) -> None:
         """Look now for what is wanted."""

@@ -12,12 +12,15 @@ from swatch.desk.jobs import Job, Jobs
 from swatch.desk.kiln_draws import draws_of
 from swatch.desk.material_rows import Cell, MaterialRow, MaterialRows, read_jars
 from swatch.desk.opening import OpenStudio
+from swatch.desk.planning import TILES, TestsWanted
 from swatch.terms.answers import Prediction, Question
 from swatch.terms.colour import Lab
 from swatch.terms.cone import Cone
 from swatch.terms.layering import Layer, fold_name
 from swatch.terms.materials import Kind, Material, Status
+from swatch.terms.next_tests import NextRequest
 from swatch.terms.problems import StudioProblem
+from swatch.wording.text import _, say
 
 DRAWS_IN_A_CELL = 6
 
@@ -146,6 +149,14 @@ class Materials(QObject):
     def tiles_with(self, name: str) -> int:
         """How many tiles carry a material."""
         return len(self._studio.counts.tiles_with.get(fold_name(name), ()))
+
+    def tests(self, name: str = "") -> TestsWanted | None:
+        """What tiles to know a material by, or to learn most from, are fired for; None where nothing is fired."""
+        cone = self.usual_cone
+        if not self.body or cone is None:
+            return None
+        origin = say(_("what {material} does")).format(material=name) if name else say(_("what teaches the most"))
+        return TestsWanted(NextRequest(TILES, body=self.body, cone=cone, material=name), origin)
 
     # Changes
 

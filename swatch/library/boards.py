@@ -18,34 +18,19 @@ from swatch.terms.layering import Layer, Layers
 from swatch.terms.problems.studio import name_taken
 
 
-def plan_board(file: RecordsFile, board: Board) -> None:
-    """Put a board on record with its tiles, as one named change.
+def plan_boards(file: RecordsFile, boards: Sequence[Board]) -> None:
+    """Put boards on record with their tiles, as one named change called after the first.
 
     Raises
     ------
     StudioProblem
         ``name-taken``: a board or a tile is called so already. ``no-name``.
     """
-    with file.change("plan-board", name=board.name, n=len(board.tiles)) as sql:
+    n = sum(len(board.tiles) for board in boards)
+    with file.change("plan-board", name=boards[0].name, n=n) as sql:
         names = Names(sql)
-        written, folded = named(board.name, "board")
-        if sql.execute("SELECT 1 FROM board WHERE folded = ?", (folded,)).fetchone():
-            raise name_taken(written)
-        body = names.of("body", board.body)
-        fields = {
-            "name": written,
-            "folded": folded,
-            "body_id": body,
-            "cone": cone_text(board.cone),
-            "made_at": board.made_at or datetime.now(UTC).isoformat(timespec="seconds"),
-        }
-        row = add_row(sql, "board", fields)
-        position = 0
-        for tile in board.tiles:
-            ware = _new_tile(sql, tile, body)
-            for zone in tile.zones:
-                position += 1
-                _put_zone(names, row, position, ware, tile, zone)
+        for board in boards:
+            _put_board(names, board)
 
 
 def read_boards(sql: sqlite3.Connection) -> tuple[Board, ...]:
@@ -85,6 +70,28 @@ def leave_slots(sql: sqlite3.Connection, wares: Sequence[int]) -> None:
         "UPDATE slot SET zone_id = NULL WHERE zone_id IN (SELECT id FROM zone WHERE ware_id = ?)",
         [(ware,) for ware in wares],
     )
+
+
+def _put_board(names: Names, board: Board) -> None:
+    sql = names.sql
+    written, folded = named(board.name, "board")
+    if sql.execute("SELECT 1 FROM board WHERE folded = ?", (folded,)).fetchone():
+        raise name_taken(written)
+    body = names.of("body", board.body)
+    fields = {
+        "name": written,
+        "folded": folded,
+        "body_id": body,
+        "cone": cone_text(board.cone),
+        "made_at": board.made_at or datetime.now(UTC).isoformat(timespec="seconds"),
+    }
+    row = add_row(sql, "board", fields)
+    position = 0
+    for tile in board.tiles:
+        ware = _new_tile(sql, tile, body)
+        for zone in tile.zones:
+            position += 1
+            _put_zone(names, row, position, ware, tile, zone)
 
 
 def _new_tile(sql: sqlite3.Connection, tile: BoardTile, body: int) -> int:

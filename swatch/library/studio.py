@@ -299,9 +299,9 @@ class Studio:
         with self.file.reading() as sql:
             return boards.read_boards(sql)
 
-    def plan_board(self, board: Board) -> None:
-        """Put a board on record with its tiles, so that their photo is understood later."""
-        boards.plan_board(self.file, board)
+    def plan_board(self, *planned: Board) -> None:
+        """Put boards on record with their tiles, so that their photos are understood later; one change."""
+        boards.plan_boards(self.file, planned)
 
     def call_it(self, name: str, invented: str | None = None) -> None:
         """Name the studio; `invented` is the note that says that nothing in it is real."""

@@ -21,10 +21,13 @@ from swatch.wording.text import say, say_many
 
 if TYPE_CHECKING:
     from swatch.desk.desks import Desks
+    from swatch.desk.planning import TestsWanted
     from swatch.terms.brought import BroughtIn
     from swatch.terms.measured import ZoneRead
     from swatch.terms.problems import StudioProblem
 
+WITHIN = {"measure": "tiles", "tests": "match"}
+"""Places that are none of the rail's own, by the one they belong to."""
 TABLE_ENDINGS = (".csv",)
 
 
@@ -132,7 +135,7 @@ class MainWindow(QMainWindow):
             self.now.go()
         self._now = code
         for name, key in self.rail.items():
-            key.setChecked(name == code or (code == "measure" and name == "tiles"))
+            key.setChecked(name == WITHIN.get(code, code))
             key.setEnabled(self.desks.studio.studio is not None)
         self.stack.setCurrentWidget(place)
         self.header.surround.setVisible(place.shows_colour)
@@ -151,6 +154,7 @@ class MainWindow(QMainWindow):
         desks.measuring.photos_changed.connect(self._in_hand_changed)
         desks.next.shown.connect(self._count_next)
         desks.starting.made.connect(self.show_board)
+        desks.planning.print_wanted.connect(self.show_board)
         desks.units.changed.connect(self._show_units)
         desks.bringing.brought.connect(self._brought)
         desks.bringing.not_known.connect(self._not_known)
@@ -164,6 +168,7 @@ class MainWindow(QMainWindow):
             ("tiles_wanted", self.show_firing_tiles),
             ("evidence_wanted", self.show_evidence),
             ("act_wanted", self.act),
+            ("tests_wanted", self.plan_tests),
         ):
             signal = getattr(place, name, None)
             if signal is not None:
@@ -199,6 +204,11 @@ class MainWindow(QMainWindow):
         """Show a board as it is printed."""
         self.desks.printing.choose(what=name)
         self.show_place("papers")
+
+    def plan_tests(self, wanted: TestsWanted) -> None:
+        """Plan the tiles to fire next for a target, a stand-in or a material."""
+        self.desks.planning.plan(wanted.request, wanted.origin, wanted.targets)
+        self.show_place("tests")
 
     def show_evidence(self, suggestion: object) -> None:
         """Show the tiles that carry the materials of a suggestion."""

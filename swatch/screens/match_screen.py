@@ -17,8 +17,8 @@ from swatch.screens.match_controls import MatchControls
 from swatch.screens.match_plane import MatchPlane
 from swatch.screens.place import Place
 from swatch.screens.seen import when_seen
-from swatch.screens.style import UNIT
-from swatch.screens.widgets import Rule, area, column, empty, plain, quiet, row, scrolled, strong
+from swatch.screens.style import UNIT, look
+from swatch.screens.widgets import Rule, area, button, column, empty, plain, quiet, restyle, row, scrolled, strong
 from swatch.terms.answers import MatchAnswer, ReplaceAnswer, Suggestion
 from swatch.wording.layering import cone_in_words, layering_in_words, question_in_words
 from swatch.wording.problems import notice_in_words, problem_in_words
@@ -86,6 +86,7 @@ class MatchScreen(Place):
     evidence_wanted = Signal(object)
     photos_wanted = Signal()
     place_wanted = Signal(str)
+    tests_wanted = Signal(object)
 
     def __init__(self, matching: Matching, studio: OpenStudio) -> None:
         super().__init__()
@@ -94,9 +95,12 @@ class MatchScreen(Place):
         self.answers = AnswerList(matching.rows)
         self.plane = MatchPlane(matching)
         self.detail = ChosenLayering()
+        self.plan = button(say("Plan six test tiles"), lambda: self.tests_wanted.emit(matching.tests()))
+        self._plan_hint = quiet(wrap=True)
         right = column(spacing=0)
         right.addWidget(self.plane)
         right.addWidget(self.detail, 1)
+        right.addWidget(self._foot())
         line = row(spacing=0)
         line.addWidget(self.controls)
         line.addWidget(self.answers, 1)
@@ -112,8 +116,23 @@ class MatchScreen(Place):
         self._found()
         self._chosen()
 
+    def _foot(self) -> QWidget:
+        inside = column(margins=2 * UNIT, spacing=UNIT)
+        inside.addWidget(Rule())
+        inside.addWidget(self._plan_hint)
+        inside.addWidget(self.plan)
+        return area("raised", inside)
+
     @when_seen
     def _found(self) -> None:
+        found = bool(self._matching.suggestions)
+        self.plan.setEnabled(found)
+        self._plan_hint.say(say("Chosen together: what one tile misses, another may hit.") if found else "")
+        for key, main in ((self.plan, found), (self.controls.find_button, not found)):
+            if bool(key.property("main")) != main:  # the accent is on the next step
+                key.setProperty("main", main)
+                key.setFont(look.font(strong=main))
+                restyle(key)
         self.answers.set_title(self._title())
         self.answers.set_empty_text(self._nothing())
         self.headed.emit()

@@ -79,13 +79,16 @@ def _measured_in_words(ladder: Ladder) -> str:
 class MaterialDetail(QWidget):
     """One material closely, and what can be done about it."""
 
-    def __init__(self, materials: Materials, replace: Callable[[str], object]) -> None:
+    def __init__(
+        self, materials: Materials, replace: Callable[[str], object], test: Callable[[str], object]
+    ) -> None:
         super().__init__()
         self._materials = materials
         self.title, self.under = heading(), quiet()
         self.ladders = Ladders()
         self._words: QVBoxLayout = column(spacing=4)
         self.replace = button(say("What could replace it?"), lambda: replace(materials.chosen_name), main=True)
+        self.tests = button(say("Plan tests of it"), lambda: test(materials.chosen_name))
         self.status = button("", self._flip_status)
         self.left = number(say("Left in the jar"), 0.0, 1_000_000.0, 10.0, suffix=" g")
         self.weigh = button(say("Weighed"), lambda: materials.weigh(round(grams_of(self.left.value()), 1)))
@@ -100,7 +103,10 @@ class MaterialDetail(QWidget):
         scale.addWidget(self.left, 1)
         scale.addWidget(self.weigh, 1)
         foot.addLayout(scale)
-        foot.addWidget(self.status)
+        keys = row(spacing=UNIT)
+        keys.addWidget(self.status, 1)
+        keys.addWidget(self.tests, 1)
+        foot.addLayout(keys)
         foot.addWidget(self.replace)
         inside = column(spacing=0)
         inside.addLayout(top)
@@ -146,6 +152,7 @@ class MaterialDetail(QWidget):
             self.left.setSuffix(f" {weight_unit()}")
             self.left.setSingleStep(10.0 if weight_unit() == "g" else 0.5)
             self.left.setValue(weight_figure(material.left_g or 0.0))
+        self.tests.setEnabled(here and self._materials.tests() is not None)
         self._say(material)
 
     def _say(self, material: Material) -> None:
@@ -218,6 +225,7 @@ class MaterialsScreen(Place):
     code = "materials"
     searchable = True
     replacement_wanted = Signal(str)
+    tests_wanted = Signal(object)
     jars_done = Signal()
 
     def __init__(self, materials: Materials, studio: OpenStudio) -> None:
@@ -225,8 +233,9 @@ class MaterialsScreen(Place):
         self._materials, self._studio = materials, studio
         self.body = Choice(say("Body the fired colours are shown on"))
         self.add = button(say("Add jars…"), self.begin)
+        self.teach = button(say("Plan tiles that teach most"), self._plan)
         self.head, self.list = MaterialHead(materials), MaterialList(materials)
-        self.detail = MaterialDetail(materials, self.replacement_wanted.emit)
+        self.detail = MaterialDetail(materials, self.replacement_wanted.emit, self._plan)
         self.new = NewJars(materials, self.jars_done.emit)
         bar = row(spacing=UNIT)
         bar.setContentsMargins(3 * UNIT, UNIT, 2 * UNIT, UNIT)
@@ -234,6 +243,7 @@ class MaterialsScreen(Place):
         self.body.setMinimumWidth(160)
         bar.addWidget(self.body)
         bar.addStretch(1)
+        bar.addWidget(self.teach)
         bar.addWidget(self.add)
         left = column(spacing=0)
         left.addWidget(area("panel", bar))
@@ -260,7 +270,13 @@ class MaterialsScreen(Place):
         self._stack.setCurrentIndex(1)
         self.new.text.setFocus()
 
+    def _plan(self, name: str = "") -> None:
+        wanted = self._materials.tests(name)
+        if wanted is not None:
+            self.tests_wanted.emit(wanted)
+
     def _shown(self) -> None:
+        self.teach.setEnabled(self._materials.tests() is not None)
         self.body.offer([(body, body) for body in self._materials.bodies()], self._materials.body)
         n = len(self._studio.evidence.materials)
         self.list.empty_text = say("No material is called that.") if n else say("No jars yet. Press “Add jars…”.")

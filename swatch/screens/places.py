@@ -58,6 +58,10 @@ def make_place(code: str, desks: Desks) -> Place:
         from swatch.screens.papers_screen import PapersScreen
 
         return PapersScreen(desks.printing)
+    if code == "tests":
+        from swatch.screens.tests_screen import TestsScreen
+
+        return TestsScreen(desks.planning)
     if code == "welcome":
         from swatch.screens.welcome import Welcome
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Protocol
 
 from PySide6.QtCore import QEvent, QModelIndex, QPersistentModelIndex, QRect, QSize, Qt
 from PySide6.QtGui import QHelpEvent, QPainter
@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 
 from swatch.desk.answer_rows import ROW_ROLE, AnswerRow, AnswerRows
 from swatch.desk.colours_on_screen import cannot_show, screen_colours
+from swatch.desk.sections import Section
 from swatch.screens.components.caution_line import SIDE, paint_caution
 from swatch.screens.components.chance_bar import WIDTH as CHANCE_WIDTH
 from swatch.screens.components.chance_bar import paint_chance
@@ -36,6 +37,25 @@ STRIP, MEAN, DRAWS, SECTION = 40, 48, 96, 52
 BENCH_WIDTH = UNIT + STRIP + MEAN + DRAWS + UNIT + SECTION + UNIT
 TEXT_LEFT = NUMBER_WIDTH + BENCH_WIDTH + 12
 SMALLEST_WIDTH = TEXT_LEFT + 180 + 196
+
+
+class OnBench(Protocol):
+    """What is painted of a row of answers, and of a row of tiles to fire."""
+
+    @property
+    def rank(self) -> int: ...  # noqa: D102
+    @property
+    def name(self) -> str: ...  # noqa: D102
+    @property
+    def evidence(self) -> str: ...  # noqa: D102
+    @property
+    def caution(self) -> str: ...  # noqa: D102
+    @property
+    def lab(self) -> Lab: ...  # noqa: D102
+    @property
+    def draws(self) -> tuple[Lab, ...]: ...  # noqa: D102
+    @property
+    def section(self) -> Section: ...  # noqa: D102
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,10 +138,10 @@ class AnswerDelegate(QStyledItemDelegate):
         painter.save()
         painter.setClipRect(place)
         if chosen:
-            _paint_chosen(painter, place)
+            paint_chosen(painter, place)
         _paint_number(painter, place, row.rank, chosen=chosen)
-        _paint_bench(painter, place, at, row, _target(index))
-        _paint_words(painter, across(at.words, place.top(), ROW_HEIGHT), row)
+        paint_bench(painter, place, at, row, _target(index))
+        paint_words(painter, across(at.words, place.top(), ROW_HEIGHT), row)
         de = across(at.de, place.top(), ROW_HEIGHT)
         paint_de_line(painter, de, row.expected, row.low, row.high, row.tolerance)
         paint_chance(painter, across(at.chance, place.top(), ROW_HEIGHT), row.chance, row.pieces)
@@ -183,7 +203,7 @@ def _target(index: QModelIndex | QPersistentModelIndex) -> Lab | None:
     return model.target if isinstance(model, AnswerRows) else None
 
 
-def _paint_chosen(painter: QPainter, place: QRect) -> None:
+def paint_chosen(painter: QPainter, place: QRect) -> None:
     """The row turns to the raised grey, up to the bench; nothing is drawn on the bench itself."""
     raised = look.colour("raised")
     painter.fillRect(QRect(place.left(), place.top(), NUMBER_WIDTH, place.height()), raised)
@@ -205,7 +225,8 @@ def _paint_number(painter: QPainter, place: QRect, rank: int, *, chosen: bool) -
     write(painter, box, str(rank), look.colour("panel"), size=BODY, strong=True, align=centre)
 
 
-def _paint_bench(painter: QPainter, place: QRect, at: Columns, row: AnswerRow, target: Lab | None) -> None:
+def paint_bench(painter: QPainter, place: QRect, at: Columns, row: OnBench, target: Lab | None) -> None:
+    """Target, mean, draws and section, on the bench."""
     top, inner = place.top(), place.top() + 4
     painter.fillRect(across(at.bench, top, ROW_HEIGHT), look.bench)
     if target is not None:
@@ -219,7 +240,8 @@ def _paint_bench(painter: QPainter, place: QRect, at: Columns, row: AnswerRow, t
     paint_section(painter, across(at.section, top + 8, 48), row.section)
 
 
-def _paint_words(painter: QPainter, place: QRect, row: AnswerRow) -> None:
+def paint_words(painter: QPainter, place: QRect, row: OnBench) -> None:
+    """Name, what it rests on, what to mind."""
     line = QRect(place.left(), place.top() + 6, place.width(), 20)
     fits = text_width(row.name, BODY, strong=True) <= place.width()
     name = row.name if fits else short_names(row.name)
