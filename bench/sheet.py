@@ -140,6 +140,26 @@ def lay_tiles(image, layout: SheetLayout, random, print_scale: float, empty: flo
     return outlines, colours
 
 
+def turn_tiles(image, outlines: dict[int, np.ndarray], random):
+    """Show the tiles of some slots from behind: one bare clay, a number of 10 mm pencilled on each."""
+    clay = np.array((72, 4, 14), float)
+    for slot, corners in outlines.items():
+        _fill(image, corners, linear(clay + random.normal(0, 0.6, 3)))
+        window, low = _window(image, corners * PER_MM)
+        marks = np.zeros(window.shape[:2], np.uint8)
+        text, font, scale = number_on(slot), cv2.FONT_HERSHEY_SIMPLEX, 10 * PER_MM / 22
+        (wide, high), _ = cv2.getTextSize(text, font, scale, 6)
+        middle = corners.mean(axis=0) * PER_MM - low
+        at = np.round([middle[0] - wide / 2, middle[1] + high / 2]).astype(int).tolist()
+        cv2.putText(marks, text, at, font, scale, 255, 6, cv2.LINE_AA)
+        window *= 1 - np.float32(0.7 / 255) * marks[..., None]
+
+
+def number_on(slot: int) -> str:
+    """What is pencilled on the back of the tile in a slot."""
+    return str(100 + 37 * slot)
+
+
 def lay_card(image, layout: SheetLayout, random):
     """Lay the 24-patch chart into the card's place, turned as the place is."""
     card = read_card(resource("cards", "rendition-24.txt").read_bytes(), "rendition-24")
@@ -194,13 +214,17 @@ def photograph(
     empty=0.15,
     glare=0.3,
     tile: Size | None = None,
+    backs: bool = False,
 ) -> Shot:
-    """One photo of one sheet with tiles, from its seed."""
+    """One photo of one sheet with tiles, from its seed; `backs`: the same tiles turned, from another pose."""
     random = np.random.default_rng(seed)
     image, layout = printed_sheet(paper, split, tile)
     image = image.copy()
     lay_card(image, layout, random)
     outlines, colours = lay_tiles(image, layout, random, print_scale, empty, glare)
+    if backs:
+        random = np.random.default_rng([seed, 1])
+        turn_tiles(image, outlines, random)
     if hidden is not None:
         x, y = layout.markers[hidden].centre
         across = _rectangle(np.array([x, y]) + random.uniform(-3, 3, 2), (26, 24), random.uniform(0, 3))

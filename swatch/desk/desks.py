@@ -39,7 +39,7 @@ class Desks(QObject):
         self.undoing = Undoing(self.studio, change_in_words)
         self.bringing = Bringing(self.studio, self.jobs)
         self.welcoming = Welcoming(self.studio, self.jobs)
-        self.tiles = Tiles(self.studio)
+        self.tiles = Tiles(self.studio, self.jobs)
         self.matching = Matching(self.studio, self.jobs)
         self.measuring = Measuring(self.studio, self.jobs)
         self.materials = Materials(self.studio, self.jobs)

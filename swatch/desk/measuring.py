@@ -21,9 +21,13 @@ from swatch.desk.photo_work import (
 )
 from swatch.desk.photos_in_hand import PhotosInHand
 from swatch.desk.planned import named_by_slot
-from swatch.terms.measured import PhotoRead
+from swatch.desk.turned import back_of, named_backs, turned, where_tiles_lie
+from swatch.terms.evidence import ZoneReading
+from swatch.terms.measured import PhotoRead, TileBack, ZoneRead
 from swatch.terms.problems import StudioProblem, Where
 
+Kept = Sequence[tuple[ZoneRead, ZoneReading]]
+Backs = Sequence[TileBack]
 PREVIEW = 2000
 """Pixels on the longer side of the picture that is drawn in the workspace."""
 WAIT_MS = 300
@@ -44,6 +48,7 @@ class Measuring(PhotosInHand):
         self._running: dict[Path, Job] = {}
         self._keeping: Job | None = None
         self._previews: dict[Path, Job] = {}
+        self._turning: dict[Path, Job] = {}
         self._wait = QTimer(self)
         self._wait.setSingleShot(True)
         self._wait.setInterval(WAIT_MS)
@@ -83,6 +88,8 @@ class Measuring(PhotosInHand):
             path = self.photo.path
             self._stop(path)
             del self.photos[self.shown]
+            for other in [work.path for work in self.photos if work.fronts == path]:
+                self._put(other, fronts=None, backs=(), told=False)
             self.show_photo(min(self.shown, max(0, len(self.photos) - 1)))
             self.steps.clear()
             self.photos_changed.emit()
@@ -90,7 +97,7 @@ class Measuring(PhotosInHand):
 
     def cancel(self) -> None:
         """Stop reading what is not read yet."""
-        for path in [*self._running, *self._previews]:
+        for path in [*self._running, *self._previews, *self._turning]:
             self._stop(path)
         self.photos = [
             replace(work, state=State.WAITING) if work.state is State.READING else work for work in self.photos
@@ -109,7 +116,7 @@ class Measuring(PhotosInHand):
             self._measure(self.photo.path)
 
     def _clear(self) -> None:
-        for path in [*self._running, *self._previews]:
+        for path in [*self._running, *self._previews, *self._turning]:
             self._stop(path)
         self.photos, self.shown, self.chosen = [], 0, ""
         self.steps.clear()
@@ -183,7 +190,7 @@ class Measuring(PhotosInHand):
         if at is None:
             return
         zones = self.photos[at].zones
-        if not zones and read.zones:
+        if not zones and read.zones and self.photos[at].fronts is None:
             # The sheet's own slots.
             boards = self.boards()
             zones = tuple(
@@ -191,6 +198,8 @@ class Measuring(PhotosInHand):
                 for zone in read.zones
             )
         self._put(path, read=read, state=State.READ, zones=zones, problem=None)
+        for backs, fronts in list(turned(self.photos)):
+            self._turn(backs, fronts)
         if at == self.shown and not self.chosen and zones:
             self.choose(zones[0].key)
 
@@ -206,7 +215,7 @@ class Measuring(PhotosInHand):
             self.photos_changed.emit()
 
     def _stop(self, path: Path, *, preview: bool = True) -> None:
-        for jobs in (self._running, self._previews) if preview else (self._running,):
+        for jobs in (self._running, self._previews, self._turning) if preview else (self._running,):
             job = jobs.pop(path, None)
             if job is not None:
                 job.stop()
@@ -215,6 +224,56 @@ class Measuring(PhotosInHand):
         changed, self._changed = self._changed, set()
         for path in changed:
             self._measure(path)
+
+    # Backs
+
+    def these_are_backs_of(self, fronts: Path | None) -> None:
+        """The photo in view shows the tiles of another from behind; None: it shows fronts of its own."""
+        work = self.photo
+        if work is None or work.fronts == fronts or fronts == work.path:
+            return
+        if fronts is not None:
+            self._put(work.path, told=True)
+            self._turn(work.path, fronts)
+            return
+        self._put(work.path, fronts=None, backs=(), told=True)
+        if work.read is not None:
+            self._was_read(work.path, work.read)
+        else:
+            self._measure(work.path)
+
+    def back_of(self, key: str) -> TileBack | None:
+        """The back of the tile that a zone of the photo in view belongs to."""
+        return back_of(self.photos, self.photo, key) if self.photo is not None else None
+
+    def _turn(self, path: Path, fronts: Path) -> None:
+        at, front = self._at(path), self._at(fronts)
+        studio = self._studio.studio
+        if at is None or front is None or studio is None:
+            return
+        self._put(path, fronts=fronts, zones=(), backs=(), problem=None)
+        if at == self.shown:
+            self.choose("")
+        work = self.photos[at]
+        on_sheet = work.read is not None and work.read.sheet is not None
+        asked = {
+            "photo": str(path),
+            "backs": () if on_sheet else where_tiles_lie(self.photos[front], work),
+            "out": str(studio.cache / "backs"),
+            "stem": hashlib.sha256(str(path).encode()).hexdigest()[:24],
+        }
+        self._stop(path, preview=False)
+        job = self._jobs.ask("backs", asked)
+        self._turning[path] = job
+        job.finished.connect(lambda backs: self._were_turned(path, fronts, backs))
+        job.failed.connect(lambda error: self._failed(path, error))
+        job.ended.connect(lambda: self._turning.pop(path, None))
+
+    def _were_turned(self, path: Path, fronts: Path, backs: tuple[TileBack, ...]) -> None:
+        at = self._at(path)
+        if at is not None and self.photos[at].fronts == fronts:
+            self._put(path, backs=backs)
+            self.photo_changed.emit()
 
     def match(self) -> None:
         """Look for layerings that come near the chosen zone's colour; nothing needs to be kept for that."""
@@ -226,41 +285,68 @@ class Measuring(PhotosInHand):
     # Keeping
 
     def keep(self) -> None:
-        """Keep what is read and written down of the photo in view."""
+        """Keep what is read and written down of the photo in view, with its tiles' backs."""
         work = self.photo
-        if work is None or work.read is None:
+        if work is None or work.read is None or self._keeping:
+            return
+        fronts = self._fronts_of(work)
+        if fronts is not None:
+            self._keep((), ((work, named_backs(fronts, work)),))
             return
         pairs = work.keepable()
         if not pairs:
             return
         session = work.path.parent.name + "/" + (self.photos[0].path.stem if self.photos else "")
         kept = [(replace(read, zone=entry.name), reading_of(entry, read, session)) for read, entry in pairs]
-        read = work.read
-        path, keeping = work.path, work
-        if self._keeping:
-            return
-        # The original is hashed and copied: too long for the UI thread.
+        tiles = {entry.tile for _read, entry in pairs}
+        backs = [
+            (other, tuple(back for back in named_backs(work, other) if back.tile in tiles))
+            for other in self.photos
+            if other.fronts == work.path and other.backs and other.state is not State.KEPT
+        ]
+        self._keep(((work, kept),), backs)
+
+    def backs_to_keep(self) -> int:
+        """How many tiles' backs `keep` would keep where the photo in view shows some: those of kept fronts."""
+        work = self.photo
+        fronts = self._fronts_of(work) if work is not None and work.state is not State.KEPT else None
+        return len(named_backs(fronts, work)) if work is not None and fronts is not None else 0
+
+    def _fronts_of(self, work: PhotoWork) -> PhotoWork | None:
+        at = self._at(work.fronts) if work.fronts is not None else None
+        return self.photos[at] if at is not None and self.photos[at].state is State.KEPT else None
+
+    def _keep(self, shots: Sequence[tuple[PhotoWork, Kept]], turned: Sequence[tuple[PhotoWork, Backs]]) -> None:
+        told = [(work.path, work.read, kept) for work, kept in shots if work.read is not None]
+        backs = [(work.path, work.read, some) for work, some in turned if work.read is not None and some]
+        keeping = [work for work, _kept in (*shots, *turned)]
+        n = sum(len(kept) for _work, kept in (*shots, *(() if shots else turned)))
+        # Originals are hashed and copied: too long for the UI thread.
         self._keeping = self._studio.lend_to(
-            lambda studio: studio.keep_shot(path, read, kept),
+            lambda studio: studio.keep_shots(told, backs),
             "keep",
-            lambda _made: self._was_kept(keeping, len(kept)),
+            lambda _made: self._was_kept(keeping, n),
             self._let_go,
         )
 
     def _let_go(self) -> None:
         self._keeping = None
 
-    def _was_kept(self, keeping: PhotoWork, n: int) -> None:
-        at = self._at(keeping.path)
-        if at is None:
-            self.kept.emit(n)
-            return
-        self.steps.clear()
-        if self.photos[at].zones == keeping.zones:
-            self._put(keeping.path, state=State.KEPT)
+    def _was_kept(self, keeping: Sequence[PhotoWork], n: int) -> None:
+        in_hand = False
+        for work in keeping:
+            at = self._at(work.path)
+            if at is not None:
+                in_hand = True
+                if self.photos[at].zones == work.zones:
+                    self._put(work.path, state=State.KEPT)
+        if in_hand:
+            self.steps.clear()
         self.kept.emit(n)
         waiting = [
-            n for n, one in enumerate(self.photos) if one.state in (State.READ, State.READING, State.WAITING)
+            n
+            for n, one in enumerate(self.photos)
+            if one.state in (State.READ, State.READING, State.WAITING) and one.fronts is None
         ]
-        if waiting:
+        if in_hand and waiting:
             self.show_photo(waiting[0])

@@ -12,7 +12,7 @@ from swatch.desk.photo_shapes import Points
 from swatch.terms.cone import Cone
 from swatch.terms.evidence import Evidence, Stage, ZoneReading
 from swatch.terms.layering import Layer, Layers, fold_name
-from swatch.terms.measured import PhotoRead, Point, ZoneRead, ZoneShape
+from swatch.terms.measured import PhotoRead, Point, TileBack, ZoneRead, ZoneShape
 from swatch.terms.problems import StudioProblem
 
 _TRAILING_NUMBER = re.compile(r"^(.*?)(\d+)$")
@@ -65,7 +65,11 @@ class ZoneEntry:
 
 @dataclass(frozen=True, slots=True)
 class PhotoWork:
-    """One photo in hand; everything the user can take back is in here."""
+    """One photo in hand; everything the user can take back is in here.
+
+    ``fronts`` is the photo whose tiles this one shows from behind, ``backs`` where each of them is then, by what
+    `piece` says of its zones; ``told`` where the user said which it is, not the sheet's code.
+    """
 
     path: Path
     state: State = State.WAITING
@@ -74,6 +78,9 @@ class PhotoWork:
     zones: tuple[ZoneEntry, ...] = ()
     read: PhotoRead | None = None
     problem: StudioProblem | None = None
+    fronts: Path | None = None
+    backs: tuple[TileBack, ...] = ()
+    told: bool = False
 
     def entry(self, key: str) -> ZoneEntry | None:
         """The zone of that key."""
@@ -110,6 +117,11 @@ def same_outline(one: Sequence[Point], other: Sequence[Point]) -> bool:
     return len(one) == len(other) and all(
         abs(a[0] - b[0]) < 0.01 and abs(a[1] - b[1]) < 0.01 for a, b in zip(one, other, strict=True)
     )
+
+
+def piece(key: str) -> str:
+    """What the zones of one tile have in common in their keys: ``3`` of ``3.1`` (its slot) and ``3/0``."""
+    return re.split("[./]", key, maxsplit=1)[0]
 
 
 def split_name(name: str) -> tuple[str, str]:

@@ -19,6 +19,7 @@ from swatch.desk.photo_work import (
     known_zone,
     next_tile,
     next_zone,
+    piece,
     step_zones,
     with_tap,
     with_wipe,
@@ -182,12 +183,22 @@ class PhotosInHand(QObject):
         self._part(say(_("Step tile {tile}")), step_zones)
 
     def crossed_tile(self) -> None:
-        """The chosen zone is a crossed tile: nine zones, rows of the lower layer across columns of the upper."""
-        self._part(say(_("Crossed tile {tile}")), crossed_zones)
+        """The chosen zone is a crossed tile: nine zones, rows of the lower layer across columns of the upper.
+
+        Four, where the sheet has parted it so.
+        """
+        n = 2 if self.entry is not None and self.parts_of(self.entry) == 4 else 3
+        self._part(say(_("Crossed tile {tile}")), lambda entry: crossed_zones(entry, n))
 
     def _part(self, name: str, cut: Callable[[ZoneEntry], tuple[ZoneEntry, ...]]) -> None:
         entry = self.entry
-        if entry is None or len(entry.polygon) != 4:
+        if entry is None:
+            return
+        parts = self._parts(entry)
+        if parts:
+            self._fill(name.format(tile=entry.tile), entry, parts, cut)
+            return
+        if len(entry.polygon) != 4:
             return
         zones = cut(entry)
 
@@ -198,6 +209,32 @@ class PhotosInHand(QObject):
         self._change(name.format(tile=entry.tile), change, again=True)
         self.choose(zones[0].key)
 
+    def _fill(
+        self,
+        name: str,
+        entry: ZoneEntry,
+        parts: tuple[ZoneEntry, ...],
+        cut: Callable[[ZoneEntry], tuple[ZoneEntry, ...]],
+    ) -> None:
+        """A tile that is parted already, by the sheet's code: its zones take their layers where they lie."""
+        there = {zone.zone: zone for zone in (entry, *parts)}
+        square = ((0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0))
+        told = [one for one in cut(replace(entry, polygon=square)) if one.zone in there]
+        filled = [replace(there[one.zone], layers=one.layers) for one in told]
+        if not filled:
+            return
+
+        def change(work: PhotoWork) -> PhotoWork:
+            for one in filled:
+                work = work.with_zone(one)
+            return work
+
+        self._last = filled[0]
+        self._change(name, change)
+        empty = [zone.key for zone in (self.photo.zones if self.photo else ()) if zone.layers is None]
+        if empty:
+            self.choose(empty[0])
+
     def write(self, name: str, **changes: Any) -> None:
         """Write something down of the chosen zone."""
         entry = self.entry
@@ -206,7 +243,27 @@ class PhotosInHand(QObject):
             if changed.layers is None and changes.keys() & {"tile", "zone"}:
                 changed = self._as_planned(changed)
             self._last = changed
-            self._change(f"{name}: {entry.name}", lambda w: w.with_zone(changed))
+            # The parts of one tile are renamed together.
+            parts = self._parts(entry) if "tile" in changes else ()
+            renamed = [replace(one, tile=changed.tile) for one in parts]
+            others = [self._as_planned(one) if one.layers is None else one for one in renamed]
+
+            def change(work: PhotoWork) -> PhotoWork:
+                for one in (*others, changed):
+                    work = work.with_zone(one)
+                return work
+
+            self._change(f"{name}: {entry.name}", change)
+
+    def _parts(self, entry: ZoneEntry) -> tuple[ZoneEntry, ...]:
+        """The other zones of the photo that are of the same tile as outlined and as named."""
+        zones = self.photo.zones if self.photo is not None else ()
+        same = [z for z in zones if piece(z.key) == piece(entry.key) and z.tile == entry.tile]
+        return tuple(z for z in same if z.key != entry.key)
+
+    def parts_of(self, entry: ZoneEntry) -> int:
+        """Into how many zones the tile of a zone is parted on the photo."""
+        return 1 + len(self._parts(entry))
 
     def write_all(self, name: str, **changes: Any) -> None:
         """Write the same down of every zone of the photo: body, firing, cone."""

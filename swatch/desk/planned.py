@@ -32,10 +32,13 @@ def named_by_slot(boards: Sequence[Board], seen: SheetSeen | None, name: str) ->
     """Tile and zone of a sheet's zone (``3`` or ``3.2``): the board's own names where the sheet is the board's."""
     board = board_of_sheet(boards, seen)
     slot, _, part = name.partition(".")
-    if board is None or seen is None or not slot.isdigit() or not 1 <= int(slot) <= len(board.tiles):
+    if seen is None or not slot.isdigit():
         return split_name(name)
+    number = int(part) if part.isdigit() else 1
+    if board is None or not 1 <= int(slot) <= len(board.tiles):
+        return slot, chr(64 + (4 - number if seen.code.split is Split.STEPS else number))
     tile = board.tiles[int(slot) - 1]
-    found = _part(tile, seen.code.split, int(part) if part.isdigit() else 1)
+    found = _part(tile, seen.code.split, number)
     return (tile.tile, found) if found else split_name(name)
 
 

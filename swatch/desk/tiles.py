@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Hashable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
@@ -11,12 +12,15 @@ import numpy as np
 from numpy.typing import NDArray
 from PySide6.QtCore import QModelIndex, QObject, QPersistentModelIndex, QStringListModel, Qt, QTimer, Signal
 
+from swatch.desk.jobs import Jobs
 from swatch.desk.opening import OpenStudio
 from swatch.desk.tile_search import TileIndex
 from swatch.desk.tile_views import TileView, ZoneView
 from swatch.terms.cone import Cone
 from swatch.terms.evidence import Sheen, Stage
 from swatch.terms.layering import fold_name
+from swatch.terms.measured import TileBack
+from swatch.terms.problems import StudioProblem
 
 if TYPE_CHECKING:
     from swatch.library.rows import ReadingRow, TileRow
@@ -130,12 +134,15 @@ class Tiles(QObject):
 
     shown = Signal()
     chosen_changed = Signal()
+    back_made = Signal()
+    """The picture of a back is there now."""
     match_wanted = Signal(object)
     """A `ZoneView` whose colour is to be matched."""
 
-    def __init__(self, studio: OpenStudio) -> None:
+    def __init__(self, studio: OpenStudio, jobs: Jobs) -> None:
         super().__init__(studio)
-        self._studio = studio
+        self._studio, self._jobs = studio, jobs
+        self._making: set[str] = set()
         self.grid = TileGrid(self)
         self.filters = Filters()
         self.choices = Choices()
@@ -206,6 +213,34 @@ class Tiles(QObject):
         rows = self._rows_of(tile)
         return next((one.readings for row in rows for one in row.zones if one.name == zone), ())
 
+    def back_of(self, tile: str) -> tuple[str, str] | None:
+        """Picture of a tile's back and the photo it comes from; an empty picture is being made."""
+        studio = self._studio.studio
+        if studio is None or self._studio.busy:
+            return None
+        found = studio.back_of(tile)
+        if found is None:
+            return None
+        folder = studio.cache / "backs"
+        file = folder / f"{found.thumbnail}-0.jpg"
+        if file.is_file():
+            return str(file), found.name
+        if found.thumbnail not in self._making:
+            self._making.add(found.thumbnail)
+            outline = tuple((float(x), float(y)) for x, y in json.loads(found.outline))
+            backs = (TileBack(tile, outline),)
+            asked = {"photo": str(found.path), "backs": backs, "out": str(folder), "stem": found.thumbnail}
+            job = self._jobs.ask("backs", asked)
+            job.finished.connect(lambda _made: self.back_made.emit())
+            job.failed.connect(self._not_made)
+        return "", found.name
+
+    def _not_made(self, error: Exception) -> None:
+        if isinstance(error, StudioProblem):
+            self._studio.failed.emit(error)
+        else:
+            self._jobs.bug.emit(error)
+
     def _rows_of(self, tile: str) -> tuple[TileRow, ...]:
         studio = self._studio.studio
         if studio is None or self._studio.busy:
@@ -228,7 +263,7 @@ class Tiles(QObject):
             self._studio.do(lambda studio: studio.remove_tiles([rows[-1].id]))
 
     def _other_studio(self) -> None:
-        self.filters, self._chosen = Filters(), ""
+        self.filters, self._chosen, self._making = Filters(), "", set()
 
     def _read(self) -> None:
         self._tiles, self._rows = self._studio.tiles(), {}

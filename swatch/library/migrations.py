@@ -29,6 +29,15 @@ CREATE TABLE migration (
 ) STRICT
 """
 
+_BACK = """
+CREATE TABLE back (
+    id INTEGER PRIMARY KEY AUTOINCREMENT,
+    ware_id INTEGER NOT NULL UNIQUE REFERENCES ware ON DELETE CASCADE,
+    photo_id INTEGER NOT NULL REFERENCES photo ON DELETE RESTRICT,
+    polygon TEXT NOT NULL
+) STRICT
+"""
+
 
 def _first(sql: sqlite3.Connection) -> None:
     for statement in _statements(_JOURNEY + ";" + STOCK + WARES):
@@ -42,7 +51,13 @@ def _tolerances(sql: sqlite3.Connection) -> None:
     sql.execute("ALTER TABLE edition ADD COLUMN tolerance REAL")
 
 
-MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (_first, _tolerances)
+def _backs(sql: sqlite3.Connection) -> None:
+    """Where the back of a tile is to be seen; its outline is in the photo, as seen."""
+    sql.execute(_BACK)
+    sql.execute("CREATE INDEX back_photo_id ON back (photo_id)")
+
+
+MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (_first, _tolerances, _backs)
 NEWEST = len(MIGRATIONS)
 
 

@@ -10,6 +10,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from swatch.library import disk
+from swatch.library.backs import put_backs
 from swatch.library.file import RecordsFile, mended
 from swatch.library.migrations import program_version
 from swatch.library.names import Names, add_row
@@ -20,12 +21,16 @@ from swatch.library.ware_rows import Seen
 from swatch.library.wares import put_rows
 from swatch.library.words import clean, notices_json
 from swatch.terms.evidence import ZoneReading
-from swatch.terms.measured import CardRead, PhotoRead, ZoneRead
+from swatch.terms.measured import CardRead, PhotoRead, TileBack, ZoneRead
 
 Kept = Sequence[tuple[ZoneRead, ZoneReading]]
+Turned = tuple[Path, PhotoRead, Sequence[TileBack]]
+"""A photo of tiles' backs and which tile's is where in it."""
 
 
-def keep_shots(file: RecordsFile, shots: Sequence[tuple[Path, PhotoRead, Kept]]) -> list[list[int]]:
+def keep_shots(
+    file: RecordsFile, shots: Sequence[tuple[Path, PhotoRead, Kept]], turned: Sequence[Turned] = ()
+) -> list[list[int]]:
     """Keep the readings chosen from photos taken together, as one named change.
 
     The originals are on the disk before the change begins, and the change is on the disk when this returns. Where
@@ -33,6 +38,8 @@ def keep_shots(file: RecordsFile, shots: Sequence[tuple[Path, PhotoRead, Kept]])
     tell nothing of them belong to one, called by the first. What a reading leaves empty
     is left as it was known. A reading of a zone, stage and number that is known already supersedes the former
     one where both are of one firing; where they are of two, the new one stands beside it under the next number.
+    Of photos of backs nothing is read: each tile is told where its back is to be seen, in place of an earlier
+    photo of it. A back of a tile that is not on record is passed over.
 
     Returns
     -------
@@ -48,12 +55,16 @@ def keep_shots(file: RecordsFile, shots: Sequence[tuple[Path, PhotoRead, Kept]])
     try:
         suffixes = dict(file.sql.execute("SELECT sha256, suffix FROM photo"))
         with mended(file.folder):
-            for photo, _, _ in shots:
+            for photo, _, _ in (*shots, *turned):
                 original = store(file.folder, photo, suffixes)
                 suffixes.setdefault(original.sha256, original.suffix)
                 originals.append(original)
-        with file.change("keep-readings", n=sum(len(kept) for *_, kept in shots)) as sql:
-            return _record(Names(sql), list(zip(shots, originals)))
+        n, backs = sum(len(kept) for *_, kept in shots), sum(len(one) for *_, one in turned)
+        with file.change("keep-readings", n=n) if n else file.change("keep-backs", n=backs) as sql:
+            made = _record(Names(sql), list(zip(shots, originals)))
+            for (photo, read, outlines), original in zip(turned, originals[len(shots) :]):
+                put_backs(sql, _photo(sql, photo, read, original), outlines)
+            return made
     except BaseException:
         for original in originals:
             if original.new:

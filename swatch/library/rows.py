@@ -162,11 +162,12 @@ def _reading_row(row: tuple[object, ...], layers: ZoneLayers, folder: Path) -> R
         variation_de00=None if variation is None else float(str(variation)),
         warnings=() if warnings == "[]" else notices_of(str(warnings), _text(photo_name)),
         set_aside=bool(aside),
-        photo=None if sha256 is None else _photo_of(folder, *map(str, (sha256, suffix, photo_name, polygon))),
+        photo=None if sha256 is None else photo_of(folder, *map(str, (sha256, suffix, photo_name, polygon))),
     )
 
 
-def _photo_of(folder: Path, sha256: str, suffix: str, name: str, outline: str) -> PhotoOf:
+def photo_of(folder: Path, sha256: str, suffix: str, name: str, outline: str) -> PhotoOf:
+    """An outline in an original; where that lies, and what the picture of the outline is called."""
     thumbnail = f"{sha256[:24]}-{hashlib.sha256(outline.encode()).hexdigest()[:12]}"
     return PhotoOf(sha256, path_of(folder, sha256, suffix), name, outline, thumbnail)
 

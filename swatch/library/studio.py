@@ -15,6 +15,7 @@ from sqlite3 import Connection
 from types import TracebackType
 
 from swatch.library import (
+    backs,
     boards,
     disk,
     editions,
@@ -48,10 +49,7 @@ _OWN |= {FILE_NAME + disk.TEMPORARY + "-journal"}
 
 
 class Studio:
-    """One studio, open. `create` and `open` write and hold the lock; `look` reads beside whoever writes.
-
-    Used as a context manager it closes itself.
-    """
+    """One studio, open; closes itself as a context manager. `create` and `open` hold the lock, `look` reads."""
 
     def __init__(self, file: RecordsFile, lock: WriterLock | None) -> None:
         self.file, self._lock = file, lock
@@ -90,11 +88,7 @@ class Studio:
     def open(cls, folder: Path, *, although_damaged: bool = False) -> Studio:
         """Open a studio for writing: take the lock, bring the records up, sweep stray files into quarantine.
 
-        Parameters
-        ----------
-        folder : Path
-        although_damaged : bool
-            Open even where the records are not, byte for byte, as they were when last closed.
+        With `although_damaged` even where the records are not, byte for byte, as they were when last closed.
 
         Raises
         ------
@@ -360,9 +354,16 @@ class Studio:
         """Keep the readings chosen from one photo; return their ids once all is on the disk."""
         return photos.keep_shots(self.file, [(photo, read, kept)])[0]
 
-    def keep_shots(self, shots: Sequence[tuple[Path, PhotoRead, photos.Kept]]) -> list[list[int]]:
-        """Keep the readings chosen from photos taken together, as one named change; see `photos.keep_shots`."""
-        return photos.keep_shots(self.file, shots)
+    def keep_shots(
+        self, shots: Sequence[tuple[Path, PhotoRead, photos.Kept]], turned: Sequence[photos.Turned] = ()
+    ) -> list[list[int]]:
+        """Keep what photos taken together show, fronts and backs, as one change; see `photos.keep_shots`."""
+        return photos.keep_shots(self.file, shots, turned)
+
+    def back_of(self, tile: str) -> rows.PhotoOf | None:
+        """Where a tile's back is to be seen; see `backs.back_of`."""
+        with self.file.reading() as sql:
+            return backs.back_of(sql, self.folder, tile)
 
     def set_aside(self, readings: Sequence[int]) -> None:
         """Leave readings out of the evidence; they stay in the records."""

@@ -27,6 +27,7 @@ _TO_WARE = {
     "reading": "zone_id",
     "layer": "zone_id",
     "look": "zone_id",
+    "back": "ware_id",
 }
 """How a row leads to its ware; what leads to a zone goes on from there."""
 _READ_OF = {

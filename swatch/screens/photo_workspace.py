@@ -13,7 +13,7 @@ from swatch.screens.components.photo_canvas import PhotoCanvas, Tool
 from swatch.screens.place import Place
 from swatch.screens.readings_list import ReadingsList, warning_of
 from swatch.screens.style import CAPTION, UNIT, look
-from swatch.screens.widgets import area, button, column, plain, quiet, row, strong
+from swatch.screens.widgets import Choice, area, button, column, labelled, plain, quiet, row, strong
 from swatch.screens.zone_entry import JarShelf, StillLacking, ZoneForm
 from swatch.terms.measured import CardRead, Verdict
 from swatch.wording.problems import notice_in_words, problem_in_words
@@ -79,8 +79,37 @@ def _thumbnail(file: str) -> QIcon:
     return icon
 
 
+class FrontsOrBacks(QWidget):
+    """What the photo in view shows: tiles from the front, or those of another photo from behind."""
+
+    def __init__(self, measuring: Measuring) -> None:
+        super().__init__()
+        self._measuring = measuring
+        self.choice = Choice(say("This photo shows"))
+        self.choice.setFixedWidth(176)
+        self.choice.chosen.connect(measuring.these_are_backs_of)
+        whole = column(spacing=UNIT)
+        whole.setContentsMargins(UNIT, UNIT, 2 * UNIT, UNIT)
+        whole.addLayout(labelled(say("This photo shows"), self.choice))
+        whole.addStretch(1)
+        self.setLayout(whole)
+        measuring.photos_changed.connect(self.follow)
+        measuring.photo_changed.connect(self.follow)
+        self.follow()
+
+    def follow(self) -> None:
+        """Offer every other photo of fronts."""
+        photos, work = self._measuring.photos, self._measuring.photo
+        self.setVisible(len(photos) > 1)
+        fronts = [(n, one) for n, one in enumerate(photos, 1) if one is not work and one.fronts is None]
+        backs = [(say("backs of photo {n}").format(n=n), one.path) for n, one in fronts]
+        self.choice.offer([(say("fronts"), None), *backs], work.fronts if work is not None else None)
+
+
 def state_in_words(work: PhotoWork) -> str:
     """How far a photo is."""
+    if work.fronts is not None and work.state is not State.KEPT:
+        return say("backs") if work.backs else say("reading…")
     if work.state is State.READ:
         warned = sum(bool(read and read.warnings) for read in (work.reading(z.key) for z in work.zones))
         return say("{n} warned").format(n=warned) if warned else say("read")
@@ -105,6 +134,7 @@ class PhotoWorkspace(Place):
         self._shown_preview = ""
         self.canvas = PhotoCanvas()
         self.strip = PhotoStrip(measuring)
+        self.shows = FrontsOrBacks(measuring)
         self.shelf = JarShelf(measuring)
         self.list = ReadingsList(measuring)
         self.form = ZoneForm(measuring)
@@ -125,7 +155,10 @@ class PhotoWorkspace(Place):
         left = column(spacing=0)
         left.addWidget(self._tools())
         left.addWidget(self.canvas, 1)
-        left.addWidget(self.strip)
+        in_hand = row(spacing=0)
+        in_hand.addWidget(self.strip, 1)
+        in_hand.addWidget(self.shows)
+        left.addLayout(in_hand)
         left.addWidget(self.shelf)
         line = row(spacing=0)
         line.addLayout(left, 1)
@@ -257,6 +290,7 @@ class PhotoWorkspace(Place):
                 if zone.wanted:
                     warned = bool(warning_of(zone, work.reading(zone.key)))
                     outlines.append(Outline(zone.key, zone.name, zone.polygon, warned=warned))
+            outlines += [Outline(f"back {one.tile}", one.tile, one.polygon) for one in work.backs]
         self.canvas.set_outlines(outlines)
 
     def _say_facts(self, work: PhotoWork | None) -> None:
@@ -264,9 +298,12 @@ class PhotoWorkspace(Place):
         read = sum(work.reading(zone.key) is not None for zone in zones) if work is not None else 0
         self.count.say(say_many("{n} reading", "{n} readings", read).format(n=read))
         self.facts.say(facts_of(work))
-        n = len(work.keepable()) if work is not None else 0
+        backs = self._measuring.backs_to_keep()
+        n = backs or (len(work.keepable()) if work is not None else 0)
         self.keep.setEnabled(n > 0)
         text = say_many("Keep {n} reading", "Keep {n} readings", n).format(n=n) if n else say("Keep readings")
+        if backs:
+            text = say_many("Keep {n} back", "Keep {n} backs", n).format(n=n)
         self.keep.setText(text)
         self.keep.setAccessibleName(text)
 
@@ -333,6 +370,8 @@ def facts_of(work: PhotoWork | None) -> str:
     """Card, light and what is wrong with the photo, in words."""
     if work is None:
         return ""
+    if work.fronts is not None and work.problem is None:
+        return backs_in_words(work)
     if work.problem is not None:
         return "\n".join(problem_in_words(work.problem))
     if work.read is None:
@@ -344,6 +383,17 @@ def facts_of(work: PhotoWork | None) -> str:
     elif not work.zones:
         lines.append(say("No zones yet: press “Outline zones” and drag a rectangle over each part of a tile."))
     return "\n".join(lines)
+
+
+def backs_in_words(work: PhotoWork) -> str:
+    """What a photo of backs is for."""
+    if not work.backs:
+        name = work.fronts.name if work.fronts is not None else ""
+        return say("Backs of the tiles in {name}.").format(name=name) + " " + say("Reading…")
+    n = len(work.backs)
+    text = say_many("{n} tile from behind.", "{n} tiles from behind.", n).format(n=n)
+    text += " " + say("The number on each stands beside the box for its tile, and is kept with its readings.")
+    return text + "\n" + say("If these are fronts, say so below the photo.")
 
 
 def card_in_words(card: CardRead) -> str:

@@ -13,6 +13,7 @@ from swatch.desk.tile_cells import places
 from swatch.desk.tile_views import TileView, ZoneView
 from swatch.desk.tiles import Tiles
 from swatch.science.colour_math import delta_e_2000
+from swatch.screens.components.back_picture import BackPicture
 from swatch.screens.components.painting import Painted, fill
 from swatch.screens.components.section import SectionSmall
 from swatch.screens.style import UNIT
@@ -33,7 +34,7 @@ from swatch.screens.widgets import (
     strong,
 )
 from swatch.terms.cone import Cone
-from swatch.terms.evidence import FAULTS, Sheen
+from swatch.terms.evidence import FAULTS, Sheen, Stage
 from swatch.wording.answers import lab_in_words
 from swatch.wording.layering import cone_in_words, layering_in_words
 from swatch.wording.surface import fault_in_words, sheen_in_words
@@ -84,6 +85,7 @@ class TileDetail(QWidget):
         self._table.setVerticalSpacing(4)
         self._table.setHorizontalSpacing(2 * UNIT)
         self._surface: QVBoxLayout = column(spacing=4)
+        self.back, self.back_words = BackPicture(), quiet(wrap=True)
         self.match = button(say("Match this colour"), self._match, main=True)
         self._body = area("raised", self._lay_out())
         whole = column(spacing=0)
@@ -105,6 +107,10 @@ class TileDetail(QWidget):
         bench.setLayout(on_bench)
         words = column(spacing=UNIT)
         words.setContentsMargins(2 * UNIT, UNIT, 2 * UNIT, UNIT)
+        behind = row(spacing=2 * UNIT)
+        behind.addWidget(self.back)
+        behind.addWidget(self.back_words, 1)
+        words.addLayout(behind)
         words.addLayout(self._table)
         words.addWidget(Rule())
         words.addLayout(self._surface)
@@ -132,9 +138,20 @@ class TileDetail(QWidget):
         self.layers.say(tile.summary)
         self.where.say(_where(tile))
         self.swatch.show_tile(tile)
+        self.show_back(tile)
         self._show_sections(tile, fired)
         self._show_numbers(tile)
         self._show_surface(tile)
+
+    def show_back(self, tile: TileView) -> None:
+        """Show the number that is pencilled on the back of a tile, where a photo of it was kept."""
+        found = self._tiles.back_of(tile.tile) if tile.stage is not Stage.MAKER else None
+        picture, photo = found or ("", "")
+        self.back.show_back(tile.tile, picture)
+        self.back_words.setVisible(found is not None)
+        if found is not None:
+            text = say("Its back, in {photo}.") if picture else say("Its back, in {photo}, is being drawn…")
+            self.back_words.say(text.format(photo=photo))
 
     def _show_sections(self, tile: TileView, fired: FiredColours) -> None:
         empty(self._sections)

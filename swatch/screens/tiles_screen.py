@@ -130,6 +130,7 @@ class TilesScreen(Place):
         self.grid.chosen.connect(self._chosen_on_bench)
         tiles.shown.connect(self._shown)
         tiles.chosen_changed.connect(self._chosen_changed)
+        tiles.back_made.connect(self._back_made)
         self._studio.changed.connect(self._choices_changed)
 
     def _stages_clicked(self) -> None:
@@ -194,6 +195,11 @@ class TilesScreen(Place):
         row = self._tiles.grid.row_of(name)
         if row >= 0 and self.grid.currentIndex().row() != row:
             self.grid.choose(row)
+
+    @when_seen
+    def _back_made(self) -> None:
+        if self._tiles.chosen is not None:
+            self.detail.show_back(self._tiles.chosen)
 
     @when_seen
     def _chosen_changed(self) -> None:

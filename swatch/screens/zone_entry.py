@@ -6,9 +6,10 @@ from collections.abc import Callable
 from functools import partial
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QGridLayout, QLineEdit, QPushButton, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QBoxLayout, QGridLayout, QLineEdit, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from swatch.desk.measuring import Measuring
+from swatch.screens.components.back_picture import BackPicture
 from swatch.screens.style import CAPTION, HALF, UNIT, look
 from swatch.screens.widgets import (
     Choice,
@@ -118,8 +119,11 @@ class JarShelf(QWidget):
             return
         self.back.setEnabled(bool(entry.layers))
         self.wiped.setEnabled(bool(entry.layers))
-        self.step.setEnabled(bool(entry.layers) and len(entry.polygon) == 4)
-        self.crossed.setEnabled(len(entry.layers or ()) > 1 and len(entry.polygon) == 4)
+        parted = self._measuring.parts_of(entry)
+        self.step.setEnabled(bool(entry.layers) and (len(entry.polygon) == 4 if parted == 1 else parted == 3))
+        self.crossed.setEnabled(
+            len(entry.layers or ()) > 1 and (len(entry.polygon) == 4 if parted == 1 else parted in (4, 9))
+        )
         if entry.layers is None:
             self.layers.say(say("{zone}: tap jars in order, again for another coat").format(zone=entry.name))
         else:
@@ -141,6 +145,7 @@ class ZoneForm(QWidget):
         self.cone.setFixedWidth(56)
         self.layers = text_field(say("Layers from the body outward, typed"), "Iron slip*2 > Clear")
         self.stage = Choice(say("Stage"))
+        self.back = BackPicture()
         self.same_tile = button(say("Same tile as before"), measuring.same_tile)
         self.for_all = button(say("Body and firing for all"), self._for_all)
         self.bad = quiet(wrap=True)
@@ -156,10 +161,16 @@ class ZoneForm(QWidget):
     def _lay_out(self) -> QVBoxLayout:
         whole = column(spacing=UNIT)
         whole.setContentsMargins(2 * UNIT, UNIT, 2 * UNIT, UNIT)
+        # The tile's back stands beside its name: the number pencilled there is read off and typed.
         first = row(spacing=UNIT)
-        first.addLayout(labelled(say("Tile"), self.tile), 2)
-        first.addLayout(labelled(say("Zone"), self.zone))
-        first.addLayout(labelled(say("Stage"), self.stage), 2)
+        self._names = row(spacing=UNIT)
+        self._names.addLayout(labelled(say("Tile"), self.tile), 2)
+        self._rest = row(spacing=UNIT)
+        self._rest.addLayout(labelled(say("Zone"), self.zone))
+        self._rest.addLayout(labelled(say("Stage"), self.stage), 1)
+        self._names.addLayout(self._rest, 2)
+        first.addWidget(self.back, 0, Qt.AlignmentFlag.AlignTop)
+        first.addLayout(self._names, 1)
         second = row(spacing=UNIT)
         second.addLayout(labelled(say("Body"), self.body), 2)
         second.addLayout(labelled(say("Firing"), self.firing), 2)
@@ -251,6 +262,10 @@ class ZoneForm(QWidget):
         """Show the chosen zone, silently; what is being typed is left alone."""
         entry = self._measuring.entry
         self.setEnabled(entry is not None)
+        back = self._measuring.back_of(entry.key) if entry is not None else None
+        self.back.show_back(entry.name if entry is not None else "", back.picture if back is not None else "")
+        down, across = QBoxLayout.Direction.TopToBottom, QBoxLayout.Direction.LeftToRight
+        self._names.setDirection(down if self.back.isVisibleTo(self) else across)
         bodies, firings = self._measuring.bodies(), self._measuring.firings()
         self.body.offer([(name, name) for name in bodies])
         self.firing.offer([(firing.name, firing.name) for firing in firings])

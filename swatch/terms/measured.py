@@ -66,6 +66,18 @@ class ZoneShape:
 
 
 @dataclass(frozen=True, slots=True)
+class TileBack:
+    """The back of a tile in a photo, where its pencilled number is: the tile's name, or its slot's number.
+
+    ``picture`` is a small JPEG of it that can be made again at any time; empty where none was made.
+    """
+
+    tile: str
+    polygon: tuple[Point, ...]
+    picture: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class ColourShare:
     """One of the colours of a mottled zone, and its share of the zone."""
 

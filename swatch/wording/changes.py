@@ -9,6 +9,7 @@ from swatch.wording.text import _, _many, say, say_many
 
 CHANGES: dict[str, str | tuple[str, str]] = {
     "keep-readings": _many("Keep 1 reading", "Keep {n} readings"),
+    "keep-backs": _many("Keep 1 tile's back", "Keep {n} tiles' backs"),
     "bring-in-materials": _many("Bring in 1 material", "Bring in {n} materials"),
     "bring-in-bodies": _many("Bring in 1 body", "Bring in {n} bodies"),
     "bring-in-firings": _many("Bring in 1 firing", "Bring in {n} firings"),

@@ -29,6 +29,7 @@ JOBS = {
     "measure together": JobKind("swatch.work.measure_together:measure_together", 4 * GIB, 40.0),
     "overlay": JobKind("swatch.work.measure:overlay_one", 4 * GIB, 40.0),
     "preview": JobKind("swatch.work.measure:preview_one", 4 * GIB, 40.0),
+    "backs": JobKind("swatch.work.backs:backs_of_tiles", 4 * GIB, 40.0),
     "learn": JobKind("swatch.work.learn:learn_job", 8 * GIB, 600.0),
     "predict": JobKind("swatch.work.predict:predict_job", 8 * GIB, 600.0),
     "match": JobKind("swatch.work.match:match_job", 8 * GIB, 600.0),

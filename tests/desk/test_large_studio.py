@@ -23,7 +23,7 @@ def large(qtbot, tmp_path, monkeypatch):
     monkeypatch.setattr(opening, "FEW_ROWS", 0)
     jobs = Jobs(workers=ToldWorkers())
     studio = OpenStudio(Settings(), jobs=jobs)
-    tiles = Tiles(studio)
+    tiles = Tiles(studio, jobs)
     with qtbot.waitSignal(studio.settled):
         assert studio.open(make_studio(tmp_path / "studio"))
         assert studio.studio is None

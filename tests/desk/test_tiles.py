@@ -1,6 +1,7 @@
 import pytest
-from small_studio import READINGS, make_studio
+from small_studio import READINGS, ToldWorkers, make_studio
 
+from swatch.desk.jobs import Jobs
 from swatch.desk.opening import OpenStudio
 from swatch.desk.settings import Settings
 from swatch.desk.tile_views import view_tiles
@@ -11,7 +12,7 @@ from swatch.terms.evidence import Sheen, Stage
 @pytest.fixture
 def opened(qtbot, tmp_path):
     studio = OpenStudio(Settings())
-    tiles = Tiles(studio)
+    tiles = Tiles(studio, Jobs(workers=ToldWorkers()))
     assert studio.open(make_studio(tmp_path / "studio"))
     yield studio, tiles
     studio.close()

@@ -8,7 +8,7 @@ import hashlib
 import json
 
 import pytest
-from kept_by_hand import COVARIANCE, photo_in, read_of, reading
+from kept_by_hand import COVARIANCE, SQUARE, photo_in, read_of, reading
 
 from swatch.library import disk
 from swatch.library.originals import PHOTOS, QUARANTINE
@@ -17,7 +17,7 @@ from swatch.terms.colour import Lab
 from swatch.terms.cone import Cone
 from swatch.terms.editions import Counts
 from swatch.terms.layering import parse_layers
-from swatch.terms.measured import ColourShare
+from swatch.terms.measured import ColourShare, TileBack
 from swatch.terms.problems import StudioProblem
 
 
@@ -212,3 +212,23 @@ def test_an_original_nobody_speaks_of_goes_into_quarantine_at_the_next_opening(s
         again.undo()
     with Studio.open(studio.folder):
         assert len(list((studio.folder / QUARANTINE).iterdir())) == 2
+
+
+def test_backs_are_kept_where_their_tiles_are_on_record(studio, tmp_path):
+    one, read, kept = read_of(photo_in(tmp_path, "fronts.jpg"), T1=40)
+    backs, seen, _ = read_of(photo_in(tmp_path, "backs.jpg"))
+    again, seen_again, _ = read_of(photo_in(tmp_path, "again.jpg"))
+    studio.keep_shots([(one, read, kept)], [(backs, seen, [TileBack("t1", SQUARE), TileBack("T9", SQUARE)])])
+    assert studio.back_of("T1").name == "backs.jpg"
+    assert json.loads(studio.back_of("T1").outline) == [list(corner) for corner in SQUARE]
+    assert studio.back_of("T9") is None
+    assert studio.undo_name == ("keep-readings", {"n": 1})
+    studio.keep_shots([], [(again, seen_again, [TileBack("T1", SQUARE)])])
+    assert studio.undo_name == ("keep-backs", {"n": 1})
+    assert studio.back_of("T1").name == "again.jpg"
+    studio.undo()
+    assert studio.back_of("T1").name == "backs.jpg"
+    studio.remove_tiles([row.id for row in studio.tiles_called("T1")])
+    assert studio.back_of("T1") is None
+    studio.undo()
+    assert studio.back_of("T1").path.read_bytes() == backs.read_bytes()

@@ -12,6 +12,7 @@ from swatch.terms.colour import Lab
 from swatch.terms.layering import format_layers
 from swatch.terms.measured import CardRead, PhotoRead, Verdict, ZoneRead
 from swatch.terms.problems import Notice, StudioProblem
+from swatch.terms.sheet import Paper, SheetCode, SheetSeen, Split
 
 SIZE = (1600, 1200)
 CARD = CardRead(
@@ -80,6 +81,40 @@ def test_twelve_step_tiles_take_at_most_sixty_taps_and_nothing_typed(workspace):
     assert {format_layers(r.layers) for r in kept if r.zone == "A"} == {"Moss*3", "Amber*3"}
     assert len({r.tile for r in kept}) == 12
     assert {(r.body, r.firing) for r in kept} == {("Palebank", "F-1")}
+
+
+def test_step_tiles_on_a_sheet_are_filled_with_two_taps_each(small_shop, tmp_path):
+    code = SheetCode(Paper.A3, (50, 100), (90, 60), 12, split=Split.STEPS)
+
+    def measure_sheet(asked):
+        zones = tuple(
+            ZoneRead(
+                f"{slot}.{coats}", ((0.0, 0.0), (9.0, 0.0), (9.0, 9.0)), Lab(50, 0, slot), DOUBT, 2.0, 1.0, 0.9
+            )
+            for slot in range(1, 13)
+            for coats in (3, 2, 1)
+        )
+        return PhotoRead(asked["photo"], SIZE, Verdict.GOOD, CARD, zones, sheet=SheetSeen(code, (), (0, 1, 2, 3)))
+
+    small_shop.workers.answers |= {"preview": preview, "measure": measure_sheet}
+    photo = tmp_path / "sheet.jpg"
+    photo.write_bytes(b"the workers of this test do not look into it")
+    small_shop.window.take_files([photo])
+    screen, measuring = small_shop.window.now, small_shop.desks.measuring
+    small_shop.qtbot.waitUntil(lambda: measuring.photo.state is State.READ)
+    small_shop.taps = 0
+    for n in range(12):
+        assert (measuring.entry.tile, measuring.entry.zone) == (str(n + 1), "A")
+        press(small_shop, screen.shelf.jars["Amber" if n % 2 else "Moss"])
+        press(small_shop, screen.shelf.step)
+    assert small_shop.taps == 24
+    assert len(measuring.photo.keepable()) == 36
+    three, two, one = measuring.photo.zones[3:6]
+    assert [format_layers(z.layers) for z in (three, two, one)] == ["Amber*3", "Amber*2", "Amber"]
+    measuring.choose("1.1")
+    screen.form.tile.setText("T-090")
+    screen.form.tile.editingFinished.emit()
+    assert [zone.tile for zone in measuring.photo.zones[:4]] == ["T-090", "T-090", "T-090", "2"]
 
 
 def test_everything_done_to_a_photo_can_be_taken_back_by_name(workspace):

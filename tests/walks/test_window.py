@@ -7,78 +7,17 @@ import shutil
 import subprocess
 import sys
 
-import pytest
-from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
-from PySide6.QtGui import QAction, QDragEnterEvent, QDropEvent, QKeySequence
+from potter import LONG
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QApplication, QWidget
 
-from swatch.desk.settings import Settings
 from swatch.desk.welcoming import demo_folder
 from swatch.resources import demo_tiles
-from swatch.screens.start import furnish, make_frame
 from swatch.terms.materials import Status
 from swatch.work.demo import build_demo  # noqa: F401  the demo is built by the shared fixture
 
 HEAVY = ("cv2", "scipy", "sklearn", "colour", "pyqtgraph", "PIL", "rawpy", "reportlab")
-LONG = 120_000
-
-
-class Potter:
-    """Acts on the window and counts the steps."""
-
-    def __init__(self, window, qtbot):
-        self.window, self.qtbot, self.steps = window, qtbot, 0
-
-    def press(self, button):
-        self.qtbot.waitUntil(button.isVisible)
-        assert button.isEnabled()
-        self.steps += 1
-        self.qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
-
-    def choose(self, view, row):
-        self.steps += 1
-        index = view.model().index(row, 0)
-        view.scrollTo(index)
-        at = view.visualRect(index).center()
-        self.qtbot.mouseClick(view.viewport(), Qt.MouseButton.LeftButton, pos=at)
-
-    def drop(self, *files):
-        self.steps += 1
-        mime = QMimeData()
-        mime.setUrls([QUrl.fromLocalFile(str(file)) for file in files])
-        left, none, copy = Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier, Qt.DropAction.CopyAction
-        enter = QDragEnterEvent(QPoint(400, 400), copy, mime, left, none)
-        QApplication.sendEvent(self.window, enter)
-        assert enter.isAccepted()
-        QApplication.sendEvent(self.window, QDropEvent(QPointF(400, 400), copy, mime, left, none))
-
-    def wait(self, condition):
-        self.qtbot.waitUntil(condition, timeout=LONG)
-
-
-@pytest.fixture
-def window(qtbot):
-    settings = Settings()
-    made = make_frame(QApplication.instance(), settings)
-    bugs = []
-    made.bug.connect(bugs.append)
-    desks = furnish(made, settings)
-    made.show()
-    yield made
-    desks.close()
-    made.close()
-    assert bugs == []
-
-
-@pytest.fixture
-def potter(window, qtbot):
-    return Potter(window, qtbot)
-
-
-@pytest.fixture
-def at_demo(potter, own_demo):
-    assert potter.window.desks.studio.open(own_demo)
-    return potter
 
 
 def test_nothing_heavy_is_loaded_when_the_window_shows(tmp_path):
