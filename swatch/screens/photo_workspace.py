@@ -257,8 +257,9 @@ class PhotoWorkspace(Place):
 
     def _photo_changed(self) -> None:
         work = self._measuring.photo
-        for one in (self.draw, self.corners, self.away):
-            one.setEnabled(work is not None)
+        self.away.setEnabled(work is not None)
+        for one in (self.draw, self.corners):
+            one.setEnabled(work is not None and work.fronts is None)
         self.cancel.setVisible(self._measuring.reading)
         preview = str(work.preview) if work is not None and work.preview is not None else ""
         if preview != self._shown_preview or (

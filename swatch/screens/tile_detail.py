@@ -85,7 +85,7 @@ class TileDetail(QWidget):
         self._table.setVerticalSpacing(4)
         self._table.setHorizontalSpacing(2 * UNIT)
         self._surface: QVBoxLayout = column(spacing=4)
-        self.back, self.back_words = BackPicture(), quiet(wrap=True)
+        self.back = BackPicture(QSize(104, 176))
         self.match = button(say("Match this colour"), self._match, main=True)
         self._body = area("raised", self._lay_out())
         whole = column(spacing=0)
@@ -104,13 +104,10 @@ class TileDetail(QWidget):
         on_bench.addWidget(self.swatch)
         on_bench.addLayout(self._sections)
         on_bench.addStretch(1)
+        on_bench.addWidget(self.back)
         bench.setLayout(on_bench)
         words = column(spacing=UNIT)
         words.setContentsMargins(2 * UNIT, UNIT, 2 * UNIT, UNIT)
-        behind = row(spacing=2 * UNIT)
-        behind.addWidget(self.back)
-        behind.addWidget(self.back_words, 1)
-        words.addLayout(behind)
         words.addLayout(self._table)
         words.addWidget(Rule())
         words.addLayout(self._surface)
@@ -147,11 +144,7 @@ class TileDetail(QWidget):
         """Show the number that is pencilled on the back of a tile, where a photo of it was kept."""
         found = self._tiles.back_of(tile.tile) if tile.stage is not Stage.MAKER else None
         picture, photo = found or ("", "")
-        self.back.show_back(tile.tile, picture)
-        self.back_words.setVisible(found is not None)
-        if found is not None:
-            text = say("Its back, in {photo}.") if picture else say("Its back, in {photo}, is being drawn…")
-            self.back_words.say(text.format(photo=photo))
+        self.back.show_back(tile.tile, picture, photo)
 
     def _show_sections(self, tile: TileView, fired: FiredColours) -> None:
         empty(self._sections)

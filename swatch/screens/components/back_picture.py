@@ -12,31 +12,34 @@ from PySide6.QtWidgets import QWidget
 from swatch.screens.components.painting import Painted
 from swatch.wording.text import _, say
 
-SIDE = 152
+ROOM = QSize(152, 152)
 
 
 class BackPicture(Painted):
-    """A picture that fits into a square; hidden where there is none."""
+    """A picture that fits into some room; hidden where there is none."""
 
     turned = Signal()
 
-    def __init__(self, side: int = SIDE, parent: QWidget | None = None) -> None:
+    def __init__(self, room: QSize = ROOM, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self._side, self._file, self._quarters = side, "", 0
+        self._room, self._file, self._quarters = room, "", 0
         self._image = QImage()
         self.hide()
 
-    def show_back(self, tile: str, file: str) -> None:
-        """Show a tile's back from a file that was made of it; no file: nothing."""
+    def show_back(self, tile: str, file: str, photo: str = "") -> None:
+        """Show a tile's back from a file that was made of it; no file: nothing. `photo` is where it comes from."""
         if file != self._file:
             self._file = file
             self._image = QImage(file) if file else QImage()
             self._fit()
         name = say(_("Back of {tile}")).format(tile=tile)
         self.setAccessibleName(name)
-        self.setAccessibleDescription(say(_("Press to turn the picture.")))
-        self.setToolTip(f'<p>{escape(name)}</p><img src="{escape(Path(file).as_posix())}">' if file else "")
+        source = say(_("From {photo}.")).format(photo=photo) + " " if photo else ""
+        self.setAccessibleDescription(source + say(_("Press to turn the picture.")))
+        self.setToolTip(
+            f'<p>{escape(name)}. {escape(source)}</p><img src="{escape(Path(file).as_posix())}">' if file else ""
+        )
         self.setVisible(not self._image.isNull())
 
     def turn(self) -> None:
@@ -46,12 +49,11 @@ class BackPicture(Painted):
         self.turned.emit()
 
     def wanted_size(self) -> QSize:
-        """The picture's own shape within the square."""
+        """The picture's own shape within its room."""
         size = self._image.size()
         if self._quarters % 2:
             size.transpose()
-        within = QSize(self._side, self._side)
-        return within if size.isEmpty() else size.scaled(within, Qt.AspectRatioMode.KeepAspectRatio)
+        return self._room if size.isEmpty() else size.scaled(self._room, Qt.AspectRatioMode.KeepAspectRatio)
 
     def paint(self, painter: QPainter) -> None:
         """The picture, as fine as the screen is."""
