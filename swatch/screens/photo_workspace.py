@@ -2,124 +2,25 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtGui import QIcon, QImage, QImageReader, QPixmap, QUndoStack
-from PySide6.QtWidgets import QListWidget, QListWidgetItem, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QImage, QUndoStack
+from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
 from swatch.desk.measuring import Measuring
 from swatch.desk.photo_shapes import Callout, Outline
-from swatch.desk.photo_work import PhotoWork, State
+from swatch.desk.photo_work import PhotoWork
 from swatch.screens.components.photo_canvas import PhotoCanvas, Tool
+from swatch.screens.photo_facts import card_note, facts_of
+from swatch.screens.photo_strip import FrontsOrBacks, PhotoStrip, state_in_words
 from swatch.screens.place import Place
 from swatch.screens.readings_list import ReadingsList, warning_of
 from swatch.screens.style import CAPTION, UNIT, look
-from swatch.screens.widgets import Choice, area, button, column, labelled, plain, quiet, row, strong
+from swatch.screens.widgets import area, button, column, plain, quiet, row, strong
 from swatch.screens.zone_entry import JarShelf, StillLacking, ZoneForm
-from swatch.terms.measured import CardRead, Verdict
-from swatch.wording.problems import notice_in_words, problem_in_words
+from swatch.wording.problems import notice_in_words
 from swatch.wording.text import say, say_many
 
 READINGS = 408
-THUMB = QSize(96, 64)
-
-
-class PhotoStrip(QListWidget):
-    """The photos in hand, each with how far it is."""
-
-    def __init__(self, measuring: Measuring) -> None:
-        super().__init__()
-        self._measuring = measuring
-        self.setFlow(QListWidget.Flow.LeftToRight)
-        self.setWrapping(False)
-        self.setIconSize(THUMB)
-        self.setFixedHeight(96)
-        self.setViewMode(QListWidget.ViewMode.IconMode)
-        self.setMovement(QListWidget.Movement.Static)
-        self.setAccessibleName(say("Photos in hand"))
-        self.setFont(look.font(CAPTION))
-        self.currentRowChanged.connect(self._chosen)
-        measuring.photos_changed.connect(self.follow)
-
-    def _chosen(self, number: int) -> None:
-        if number >= 0 and number != self._measuring.shown:
-            self._measuring.show_photo(number)
-
-    def follow(self) -> None:
-        """Show all photos and how far they are."""
-        photos = self._measuring.photos
-        self.setVisible(len(photos) > 1)
-        self.blockSignals(True)
-        while self.count() > len(photos):
-            self.takeItem(self.count() - 1)
-        while self.count() < len(photos):
-            item = QListWidgetItem()
-            item.setSizeHint(QSize(128, 92))
-            self.addItem(item)
-        for n, work in enumerate(photos):
-            item = self.item(n)
-            text = f"{n + 1}  {state_in_words(work)}"
-            if item.text() != text:
-                item.setText(text)
-                item.setToolTip(work.path.name)
-                item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{work.path.name}, {state_in_words(work)}")
-            if work.preview is not None and item.icon().isNull():
-                item.setIcon(_thumbnail(str(work.preview)))
-        self.setCurrentRow(self._measuring.shown)
-        self.blockSignals(False)
-
-
-def _thumbnail(file: str) -> QIcon:
-    reader = QImageReader(file)
-    size = reader.size()
-    if size.isValid():
-        reader.setScaledSize(size.scaled(THUMB * 2, Qt.AspectRatioMode.KeepAspectRatio))
-    picture = QPixmap.fromImage(reader.read())
-    icon = QIcon(picture)
-    icon.addPixmap(picture, QIcon.Mode.Selected)  # else a chosen photo would be tinted
-    return icon
-
-
-class FrontsOrBacks(QWidget):
-    """What the photo in view shows: tiles from the front, or those of another photo from behind."""
-
-    def __init__(self, measuring: Measuring) -> None:
-        super().__init__()
-        self._measuring = measuring
-        self.choice = Choice(say("This photo shows"))
-        self.choice.setFixedWidth(176)
-        self.choice.chosen.connect(measuring.these_are_backs_of)
-        whole = column(spacing=UNIT)
-        whole.setContentsMargins(UNIT, UNIT, 2 * UNIT, UNIT)
-        whole.addLayout(labelled(say("This photo shows"), self.choice))
-        whole.addStretch(1)
-        self.setLayout(whole)
-        measuring.photos_changed.connect(self.follow)
-        measuring.photo_changed.connect(self.follow)
-        self.follow()
-
-    def follow(self) -> None:
-        """Offer every other photo of fronts."""
-        photos, work = self._measuring.photos, self._measuring.photo
-        self.setVisible(len(photos) > 1)
-        fronts = [(n, one) for n, one in enumerate(photos, 1) if one is not work and one.fronts is None]
-        backs = [(say("backs of photo {n}").format(n=n), one.path) for n, one in fronts]
-        self.choice.offer([(say("fronts"), None), *backs], work.fronts if work is not None else None)
-
-
-def state_in_words(work: PhotoWork) -> str:
-    """How far a photo is."""
-    if work.fronts is not None and work.state is not State.KEPT:
-        return say("backs") if work.backs else say("reading…")
-    if work.state is State.READ:
-        warned = sum(bool(read and read.warnings) for read in (work.reading(z.key) for z in work.zones))
-        return say("{n} warned").format(n=warned) if warned else say("read")
-    words = {
-        State.WAITING: say("waiting"),
-        State.READING: say("reading…"),
-        State.FAILED: say("not read"),
-        State.KEPT: say("kept"),
-    }
-    return words[work.state]
 
 
 class PhotoWorkspace(Place):
@@ -286,7 +187,7 @@ class PhotoWorkspace(Place):
         if work is not None and sized:
             corners = work.corners or (work.read.card.corners if work.read and work.read.card else None)
             if corners is not None:
-                outlines.append(Outline("card", say("Card"), corners, card=True, note=_card_note(work)))
+                outlines.append(Outline("card", say("Card"), corners, card=True, note=card_note(work)))
             for zone in work.zones:
                 if zone.wanted:
                     warned = bool(warning_of(zone, work.reading(zone.key)))
@@ -356,48 +257,3 @@ def _padded(inside: QWidget) -> QVBoxLayout:
     whole = column(spacing=0)
     whole.addWidget(inside)
     return whole
-
-
-def _card_note(work: PhotoWork) -> str:
-    if work.read is None or work.read.card is None:
-        return say("Card as you show it")
-    worst = max(work.read.card.patches, key=lambda patch: patch.left_out_de00, default=None)
-    if worst is None:
-        return say("Card found")
-    return say("Card found, patch {n} worst").format(n=worst.patch)
-
-
-def facts_of(work: PhotoWork | None) -> str:
-    """Card, light and what is wrong with the photo, in words."""
-    if work is None:
-        return ""
-    if work.fronts is not None and work.problem is None:
-        return backs_in_words(work)
-    if work.problem is not None:
-        return "\n".join(problem_in_words(work.problem))
-    if work.read is None:
-        return say("Reading…") if work.state is State.READING else ""
-    lines = [card_in_words(work.read.card)] if work.read.card is not None else []
-    lines += [" ".join(notice_in_words(warning)) for warning in work.read.warnings]
-    if work.read.verdict is Verdict.REFUSED:
-        lines.insert(0, say("This photo cannot be used:"))
-    elif not work.zones:
-        lines.append(say("No zones yet: press “Outline zones” and drag a rectangle over each part of a tile."))
-    return "\n".join(lines)
-
-
-def backs_in_words(work: PhotoWork) -> str:
-    """What a photo of backs is for."""
-    if not work.backs:
-        name = work.fronts.name if work.fronts is not None else ""
-        return say("Backs of the tiles in {name}.").format(name=name) + " " + say("Reading…")
-    n = len(work.backs)
-    text = say_many("{n} tile from behind.", "{n} tiles from behind.", n).format(n=n)
-    text += " " + say("The number on each stands beside the box for its tile, and is kept with its readings.")
-    return text + "\n" + say("If these are fronts, say so below the photo.")
-
-
-def card_in_words(card: CardRead) -> str:
-    """How well the card was read."""
-    text = say("Card: off by {median:.1f} ΔE00 where it was left out, worst {worst:.1f}.")
-    return text.format(median=card.left_out_median, worst=card.left_out_max)

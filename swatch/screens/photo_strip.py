@@ -1,0 +1,114 @@
+"""The photos in hand below the one in view: how far each is, and whether it shows fronts or backs."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QIcon, QImageReader, QPixmap
+from PySide6.QtWidgets import QListWidget, QListWidgetItem, QWidget
+
+from swatch.desk.measuring import Measuring
+from swatch.desk.photo_work import PhotoWork, State
+from swatch.screens.style import CAPTION, UNIT, look
+from swatch.screens.widgets import Choice, column, labelled
+from swatch.wording.text import say
+
+THUMB = QSize(96, 64)
+
+
+class PhotoStrip(QListWidget):
+    """The photos in hand, each with how far it is."""
+
+    def __init__(self, measuring: Measuring) -> None:
+        super().__init__()
+        self._measuring = measuring
+        self.setFlow(QListWidget.Flow.LeftToRight)
+        self.setWrapping(False)
+        self.setIconSize(THUMB)
+        self.setFixedHeight(96)
+        self.setViewMode(QListWidget.ViewMode.IconMode)
+        self.setMovement(QListWidget.Movement.Static)
+        self.setAccessibleName(say("Photos in hand"))
+        self.setFont(look.font(CAPTION))
+        self.currentRowChanged.connect(self._chosen)
+        measuring.photos_changed.connect(self.follow)
+
+    def _chosen(self, number: int) -> None:
+        if number >= 0 and number != self._measuring.shown:
+            self._measuring.show_photo(number)
+
+    def follow(self) -> None:
+        """Show all photos and how far they are."""
+        photos = self._measuring.photos
+        self.setVisible(len(photos) > 1)
+        self.blockSignals(True)
+        while self.count() > len(photos):
+            self.takeItem(self.count() - 1)
+        while self.count() < len(photos):
+            item = QListWidgetItem()
+            item.setSizeHint(QSize(128, 92))
+            self.addItem(item)
+        for n, work in enumerate(photos):
+            item = self.item(n)
+            text = f"{n + 1}  {state_in_words(work)}"
+            if item.text() != text:
+                item.setText(text)
+                item.setToolTip(work.path.name)
+                item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{work.path.name}, {state_in_words(work)}")
+            if work.preview is not None and item.icon().isNull():
+                item.setIcon(_thumbnail(str(work.preview)))
+        self.setCurrentRow(self._measuring.shown)
+        self.blockSignals(False)
+
+
+def _thumbnail(file: str) -> QIcon:
+    reader = QImageReader(file)
+    size = reader.size()
+    if size.isValid():
+        reader.setScaledSize(size.scaled(THUMB * 2, Qt.AspectRatioMode.KeepAspectRatio))
+    picture = QPixmap.fromImage(reader.read())
+    icon = QIcon(picture)
+    icon.addPixmap(picture, QIcon.Mode.Selected)  # else a chosen photo would be tinted
+    return icon
+
+
+class FrontsOrBacks(QWidget):
+    """What the photo in view shows: tiles from the front, or those of another photo from behind."""
+
+    def __init__(self, measuring: Measuring) -> None:
+        super().__init__()
+        self._measuring = measuring
+        self.choice = Choice(say("This photo shows"))
+        self.choice.setFixedWidth(176)
+        self.choice.chosen.connect(measuring.these_are_backs_of)
+        whole = column(spacing=UNIT)
+        whole.setContentsMargins(UNIT, UNIT, 2 * UNIT, UNIT)
+        whole.addLayout(labelled(say("This photo shows"), self.choice))
+        whole.addStretch(1)
+        self.setLayout(whole)
+        measuring.photos_changed.connect(self.follow)
+        measuring.photo_changed.connect(self.follow)
+        self.follow()
+
+    def follow(self) -> None:
+        """Offer every other photo of fronts."""
+        photos, work = self._measuring.photos, self._measuring.photo
+        self.setVisible(len(photos) > 1)
+        fronts = [(n, one) for n, one in enumerate(photos, 1) if one is not work and one.fronts is None]
+        backs = [(say("backs of photo {n}").format(n=n), one.path) for n, one in fronts]
+        self.choice.offer([(say("fronts"), None), *backs], work.fronts if work is not None else None)
+
+
+def state_in_words(work: PhotoWork) -> str:
+    """How far a photo is."""
+    if work.fronts is not None and work.state is not State.KEPT:
+        return say("backs") if work.backs else say("reading…")
+    if work.state is State.READ:
+        warned = sum(bool(read and read.warnings) for read in (work.reading(z.key) for z in work.zones))
+        return say("{n} warned").format(n=warned) if warned else say("read")
+    words = {
+        State.WAITING: say("waiting"),
+        State.READING: say("reading…"),
+        State.FAILED: say("not read"),
+        State.KEPT: say("kept"),
+    }
+    return words[work.state]
