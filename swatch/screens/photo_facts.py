@@ -9,6 +9,7 @@ from swatch.wording.text import say, say_many
 
 
 def card_note(work: PhotoWork) -> str:
+    """What stands beside the card's outline."""
     if work.read is None or work.read.card is None:
         return say("Card as you show it")
     worst = max(work.read.card.patches, key=lambda patch: patch.left_out_de00, default=None)
