@@ -1,12 +1,17 @@
 """Does a load hold the look? Fresh simulated editions against what the program says of them.
 
-`OPENBLAS_NUM_THREADS=1 python -m bench.holding --editions 300`
+`OPENBLAS_NUM_THREADS=1 python -m bench.holding --editions 300`, or in parts that are added up afterwards:
+`--editions 200 --first 0 --keep part0.json`, `--editions 200 --first 200 --keep part1.json`, …,
+`--sum part0.json part1.json …`.
 """
 
 from __future__ import annotations
 
 import argparse
-from collections.abc import Callable
+import json
+from collections.abc import Callable, Iterable, Sequence
+from pathlib import Path
+from typing import Any
 
 import numpy as np
 
@@ -31,14 +36,14 @@ def judged(studio: Studio, loads: list[Fired], wrong: Wrong) -> tuple[bool, Look
     return alarm, found, single
 
 
-def share(make: Callable[[int], Studio], wrong: Wrong, editions: int, seed: int, loads: int = 1) -> float:
+def alarms(make: Callable[[int], Studio], wrong: Wrong, editions: range, loads: int = 1) -> int:
     """How often the last of `loads` loads with something wrong raises an alarm."""
     hits = 0
-    for i in range(editions):
-        studio = make(seed + i)
+    for i in editions:
+        studio = make(i)
         fired = [studio.edition.fire(6, wrong) for _ in range(loads)]
         hits += judged(studio, fired, wrong)[0]
-    return hits / editions
+    return hits
 
 
 MIX = (
@@ -48,12 +53,12 @@ MIX = (
 )  # fmt: skip
 
 
-def naming(make: Callable[[int], Studio], editions: int, seed: int) -> dict[str, float]:
-    """How often the first-named cause of an alarm is right, and how well the shares are calibrated."""
+def naming(make: Callable[[int], Studio], editions: range) -> list[tuple[float, bool]]:
+    """Of each alarm, the share of the first-named cause and whether it was right."""
     said: list[tuple[float, bool]] = []
-    for i in range(editions):
+    for i in editions:
         cause, wrong = MIX[i % len(MIX)]
-        studio = make(seed + i)
+        studio = make(i)
         alarm, _, joint = judged(studio, [studio.edition.fire(6, wrong)], wrong)
         if not alarm:
             continue
@@ -61,6 +66,11 @@ def naming(make: Callable[[int], Studio], editions: int, seed: int) -> dict[str,
         named = [one for one in causes(joint, lots) if one.code != NOTHING]  # type: ignore[arg-type]
         total = sum(one.share for one in named)
         said.append((named[0].share / total, named[0].code == cause))
+    return said
+
+
+def calibration(said: Sequence[tuple[float, bool]]) -> dict[str, float]:
+    """How often the first-named cause is right, and how far stated shares are from what held."""
     shares, right = np.array([s for s, _ in said]), np.array([r for _, r in said])
     plain = shares >= 0.7
     worst = 0.0
@@ -75,11 +85,11 @@ def naming(make: Callable[[int], Studio], editions: int, seed: int) -> dict[str,
     }  # fmt: skip
 
 
-def wrong_holds(make: Callable[[int], Studio], editions: int, seed: int) -> tuple[float, float]:
+def wrong_holds(make: Callable[[int], Studio], editions: range) -> tuple[int, int]:
     """How often "holds" is said where a region is 1.33 times the tolerance off, and where nothing is wrong."""
     false, true = 0, 0
-    for i in range(editions):
-        studio = make(seed + i)
+    for i in editions:
+        studio = make(i)
         metric = de00_metric(studio.edition.colour)
         r = studio.edition.random
         way = r.standard_normal(D)
@@ -95,45 +105,92 @@ def wrong_holds(make: Callable[[int], Studio], editions: int, seed: int) -> tupl
                 false += says == "holds"
             else:
                 true += says == "holds"
-    return false / editions, true / editions
+    return false, true
 
 
-def strays_of_good_loads(make: Callable[[int], Studio], editions: int, seed: int) -> float:
+def strays_of_good_loads(make: Callable[[int], Studio], editions: range) -> int:
     """How many good loads have a piece called a stray."""
     hits = 0
-    for i in range(editions):
-        studio = make(seed + i)
+    for i in editions:
+        studio = make(i)
         load = studio.edition.fire(6)
         hits += bool(strays(studio.joint([load]), load.pieces, studio.mean, 0.36).off.any())
-    return hits / editions
+    return hits
+
+
+LOOKED_AT: tuple[tuple[str, Wrong, int, float], ...] = (
+    ("false alarms", Wrong(), 1, 0.12),
+    ("false alarms at kiln sd 0.35", Wrong(), 1, 0.35),
+    ("false alarms by the fourth load", Wrong(), 4, 0.12),
+    ("1/2 cone found", Wrong(heat=0.5), 1, 0.12),
+    ("3/4 cone found", Wrong(heat=0.75), 1, 0.12),
+    ("1 cone found", Wrong(heat=1.0), 1, 0.12),
+    ("1/2 cone by the fourth load", Wrong(heat=0.5), 4, 0.12),
+    ("lot of 3, recorded", Wrong(lot=3.0, opens_lot=True), 1, 0.12),
+    ("lot of 3, not recorded", Wrong(lot=3.0), 1, 0.12),
+    ("camera fault of 5 alarms", Wrong(camera=5.0), 1, 0.12),
+)
+"""What is asked, what is wrong in each load, how many loads, and how far the kiln strays."""
+BLOCK = 10**5
+"""Editions of one question are numbered apart from those of the next."""
+
+
+def measured(devices: Devices, first: int, editions: int, seed: int) -> dict[str, Any]:
+    """Hits of each question, and the shares of named causes, of editions `first` to `first + editions`."""
+    found: dict[str, Any] = {"editions": editions, "devices": str(devices)}
+
+    def block(k: int, n: int = editions, at: int = first) -> range:
+        return range(seed + k * BLOCK + at, seed + k * BLOCK + at + n)
+
+    def make(number: int, kiln: float = 0.12) -> Studio:
+        return Studio(Edition(number, kiln), devices)
+
+    for k, (name, wrong, loads, kiln) in enumerate(LOOKED_AT):
+        found[name] = alarms(lambda i, kiln=kiln: make(i, kiln), wrong, block(k), loads)  # type: ignore[misc]
+    k = len(LOOKED_AT)
+    found["holds said at 1.33 tolerance"], found["holds said of good loads"] = wrong_holds(make, block(k))
+    found["good loads with a stray"] = strays_of_good_loads(make, block(k + 1))
+    found["named"] = naming(make, block(k + 2, 2 * editions, 2 * first))
+    return found
+
+
+def added(parts: Iterable[dict[str, Any]]) -> dict[str, Any]:
+    """Parts of one run together."""
+    out: dict[str, Any] = {}
+    for part in parts:
+        for name, value in part.items():
+            if name == "devices":
+                if out.setdefault(name, value) != value:
+                    raise ValueError("the parts are of other devices")
+            else:
+                out[name] = out[name] + value if name in out else value
+    return out
 
 
 def main() -> None:
     """Print all figures."""
     words = argparse.ArgumentParser(description=__doc__)
     words.add_argument("--editions", type=int, default=300)
+    words.add_argument("--first", type=int, default=0, help="number of the first edition")
     words.add_argument("--seed", type=int, default=1000)
     words.add_argument("--devices", default="kbl", help="k kept piece, b buttons, l lots; '-' for none")
+    words.add_argument("--keep", type=Path, help="write what was counted there instead of printing it")
+    words.add_argument("--sum", type=Path, nargs="+", help="print these together instead")
     said = words.parse_args()
-    n, seed = said.editions, said.seed
-    devices = Devices("k" in said.devices, "b" in said.devices, "l" in said.devices)
-
-    def make(number: int, kiln: float = 0.12) -> Studio:
-        return Studio(Edition(number, kiln), devices)
-
-    print(f"{n} editions each, {REGIONS} regions, devices {devices}")
-    print(f"false alarms {share(make, Wrong(), n, seed):.3f}; "
-          f"at kiln sd 0.35 {share(lambda i: make(i, 0.35), Wrong(), n, seed + 10**5):.3f}; "
-          f"by the fourth load {share(make, Wrong(), n, seed + 2 * 10**5, 4):.3f}")  # fmt: skip
-    for cones in (0.5, 0.75, 1.0):
-        print(f"{cones} cone found {share(make, Wrong(heat=cones), n, seed + 3 * 10**5):.3f}")
-    print(f"0.5 cone by the fourth load {share(make, Wrong(heat=0.5), n, seed + 4 * 10**5, 4):.3f}")
-    print(f"lot of 3, recorded {share(make, Wrong(lot=3.0, opens_lot=True), n, seed + 5 * 10**5):.3f}, "
-          f"not recorded {share(make, Wrong(lot=3.0), n, seed + 5 * 10**5):.3f}")  # fmt: skip
-    print(f"camera fault of 5 alarms {share(make, Wrong(camera=5.0), n, seed + 6 * 10**5):.3f}")
-    print(f"false holds at 1.33 tolerance, true holds: {wrong_holds(make, n, seed + 7 * 10**5)}")
-    print(f"good loads with a stray {strays_of_good_loads(make, n, seed + 8 * 10**5):.3f}")
-    print({name: round(value, 3) for name, value in naming(make, 2 * n, seed + 9 * 10**5).items()})
+    if said.sum:
+        found = added(json.loads(path.read_text()) for path in said.sum)
+    else:
+        devices = Devices("k" in said.devices, "b" in said.devices, "l" in said.devices)
+        found = measured(devices, said.first, said.editions, said.seed)
+    if said.keep:
+        said.keep.write_text(json.dumps(found))
+        return
+    n = found["editions"]
+    print(f"{n} editions each, {REGIONS} regions, {found['devices']}")
+    for name, value in found.items():
+        if name not in ("editions", "devices", "named"):
+            print(f"{name}: {value / n:.3f}")
+    print({name: round(value, 3) for name, value in calibration(found["named"]).items()})
 
 
 if __name__ == "__main__":

@@ -26,6 +26,8 @@ _TABLES = {
     "pieces": "measured pieces",
     "buttons": "measured witness buttons and the kept one",
     "weighings": "weighings before and after",
+    "jars": "what each jar holds, by lot",
+    "counts": "pieces made, fired, good and sold",
 }
 
 

@@ -19,7 +19,7 @@ from swatch.terms.report import Stopped
 
 COMMANDS = (
     *("demo", "sheet", "measure", "self-test", "learn-card", "import"),
-    *("predict", "match", "replace", "next-tests", "knows", "check", "trust"),
+    *("predict", "match", "replace", "next-tests", "knows", "check", "edition", "trust"),
     *("export", "backup", "restore", "verify"),
 )
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import datetime
 import math
 import re
 from collections.abc import Callable
@@ -117,6 +118,14 @@ def whole_in(low: int, high: int) -> Callable[[str], int]:
         return int(text)
 
     return read
+
+
+def day_word(text: str) -> str:
+    """A day, year-month-day."""
+    try:
+        return datetime.date.fromisoformat(text).isoformat()
+    except ValueError:
+        raise argparse.ArgumentTypeError(f'"{text}" is no day such as 2027-02-11') from None
 
 
 def firing_log_word(text: str) -> tuple[str, str]:

@@ -9,6 +9,7 @@ from enum import StrEnum
 from functools import lru_cache
 from typing import TypeVar
 
+from swatch.terms.amounts import Amount, parse_amount
 from swatch.terms.colour import Covariance
 from swatch.terms.cone import Cone, parse_cone
 from swatch.terms.evidence import FAULTS
@@ -102,6 +103,14 @@ def one_of(*allowed: str) -> Read:
         return bare
 
     return read
+
+
+def amount(column: str, text: str) -> Amount:
+    """A weight or volume with its unit: ``650 g``, ``1 US pint``."""
+    bare = text.replace("\u2212", "-")
+    if re.match(r"[+-]?[0-9.]*,[0-9]", bare):
+        raise decimal_comma(column, text)
+    return parse_amount(bare)
 
 
 def text_line(column: str, text: str) -> str:

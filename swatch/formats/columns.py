@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from swatch.formats import cells
 from swatch.formats.cells import Read
-from swatch.terms.editions import RegionKind, Role
+from swatch.terms.editions import RegionKind, Role, Tallied, Weighed
 from swatch.terms.evidence import Sheen, Stage
 from swatch.terms.layering import MOST_COATS
 from swatch.terms.materials import Kind, Status
@@ -16,6 +16,7 @@ _LIGHTNESS = cells.number(0, 105)
 """Up to 105: a measured white may come out a little over 100."""
 _CHROMATIC = cells.number(-160, 160)
 _GRAMS = cells.number(0, 1e6)
+_GRAVITY = cells.number(0.5, 5)
 _COLOUR: dict[str, Read] = {"L": _LIGHTNESS, "a": _CHROMATIC, "b": _CHROMATIC}
 _DOUBT = cells.number(0.01, 50)
 """One standard uncertainty in ΔE00; no instrument reads a tile to better than a hundredth."""
@@ -65,11 +66,13 @@ MATERIALS = Layout(
         "raw_a": _CHROMATIC,
         "raw_b": _CHROMATIC,
         "raw_state": cells.one_of("wet", "dry"),
+        "left": cells.amount,
+        "lead_days": cells.whole(0, 1000),
     },
     key=("name",),
     required=("material",),
     renamed={"material": "name"},
-    belongs={"raw_L": "raw", "raw_a": "raw", "raw_b": "raw"},
+    belongs={"raw_L": "raw", "raw_a": "raw", "raw_b": "raw", "left": "left_g"},
 )
 
 BODIES = Layout(
@@ -210,9 +213,46 @@ WEIGHINGS = Layout(
         "pieces": cells.whole(0, 100_000),
         "coats": cells.number(0, MOST_COATS),
         "method": cells.text_line,
+        "weighed": cells.words(Weighed),
+        "before": cells.amount,
+        "after": cells.amount,
+        "specific_gravity": _GRAVITY,
     },
     key=("material", "at"),
     required=("material", "at"),
+    belongs={"before": "before_g", "after": "after_g", "specific_gravity": ""},
+)
+
+JARS = Layout(
+    name="jars",
+    columns={
+        "material": cells.material_name,
+        "jar": cells.text_line,
+        "lot": cells.text_line,
+        "left_g": _GRAMS,
+        "left": cells.amount,
+        "specific_gravity": _GRAVITY,
+        "gross_g": _GRAMS,
+        "tare_g": _GRAMS,
+        "opened": cells.day,
+        "locked": cells.yes_no,
+    },
+    key=("material", "jar", "lot"),
+    required=("material",),
+    belongs={"left": "left_g", "gross_g": "left_g", "specific_gravity": ""},
+)
+
+COUNTS = Layout(
+    name="counts",
+    columns={
+        "edition": cells.text_line,
+        "at": cells.day,
+        "what": cells.words(Tallied),
+        "count": cells.whole(0, 1_000_000),
+        "firing": cells.text_line,
+    },
+    key=("edition", "at", "what", "firing"),
+    required=("edition", "at", "what", "count"),
 )
 
 FIRING_LOG = Layout(

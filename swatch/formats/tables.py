@@ -1,4 +1,4 @@
-"""The eight tables a studio's records can come in as: CSV bytes in, the terms' values out."""
+"""The tables a studio's records can come in as: CSV bytes in, the terms' values out."""
 
 from __future__ import annotations
 
@@ -10,9 +10,11 @@ from typing import Any, Generic, TypeVar
 from swatch.formats.columns import (
     BODIES,
     BUTTONS,
+    COUNTS,
     EDITIONS,
     FIRING_LOG,
     FIRINGS,
+    JARS,
     MATERIALS,
     PIECES,
     TILES,
@@ -21,13 +23,14 @@ from swatch.formats.columns import (
     Layout,
 )
 from swatch.formats.csv_text import Problems, Row, Sheet, read_sheet
+from swatch.terms.amounts import Amount, grams_of
 from swatch.terms.buttons import ButtonReading
 from swatch.terms.colour import Covariance, Lab
 from swatch.terms.cone import Cone
-from swatch.terms.editions import EditionRegion, PieceReading, Weighing
+from swatch.terms.editions import EditionRegion, PieceReading, Tally, Weighed, Weighing
 from swatch.terms.evidence import ZoneReading
 from swatch.terms.layering import fold_name
-from swatch.terms.materials import BareBody, Firing, Material, WitnessCone
+from swatch.terms.materials import BareBody, Firing, Jar, Material, WitnessCone
 from swatch.terms.problems import Notice, StudioProblem, Where
 from swatch.terms.problems.files import (
     columns_not_used,
@@ -37,8 +40,10 @@ from swatch.terms.problems.files import (
     missing_column,
     no_rows,
     no_value,
+    out_of_range,
     same_row_twice,
 )
+from swatch.terms.problems.holding import said_twice, weighing_reversed
 
 T = TypeVar("T")
 
@@ -92,7 +97,9 @@ def read_materials(data: bytes, name: str) -> Table[Material]:
         low, high = cells.get("cone_from"), cells.get("cone_to")
         if isinstance(low, Cone) and isinstance(high, Cone) and low > high:
             raise cones_reversed(str(low), str(high))
-        return Material(**_without_none(cells, "status"), raw=_colour(cells, "raw_L", "raw_a", "raw_b"))
+        said = _without_none(cells, "status")
+        said["left_g"] = _grams(said, "left_g", "left", said.get("density_g_per_ml"))
+        return Material(**said, raw=_colour(cells, "raw_L", "raw_a", "raw_b"))
 
     return _read(MATERIALS, data, name, make)
 
@@ -155,8 +162,60 @@ def read_buttons(data: bytes, name: str) -> Table[WithDoubt[ButtonReading]]:
 
 
 def read_weighings(data: bytes, name: str) -> Table[Weighing]:
-    """Read weighings: key ``material`` and ``at``."""
-    return _read(WEIGHINGS, data, name, lambda cells: Weighing(**_fields(cells)))
+    """Read weighings: key ``material`` and ``at``.
+
+    Raises
+    ------
+    StudioProblem
+        As every reader here; also ``jar-weighed-backwards`` and ``piece-weighed-backwards``.
+    """
+
+    def make(cells: Mapping[str, Any]) -> Weighing:
+        said = _fields(cells)
+        gravity = said.pop("specific_gravity", None)
+        for side in ("before", "after"):
+            said[f"{side}_g"] = _grams(said, f"{side}_g", side, gravity)
+        one = Weighing(**said)
+        check_weighing(one)
+        return one
+
+    return _read(WEIGHINGS, data, name, make)
+
+
+def check_weighing(one: Weighing) -> None:
+    """Refuse a jar that got heavier, or a piece that got lighter.
+
+    Raises
+    ------
+    StudioProblem
+        ``jar-weighed-backwards`` or ``piece-weighed-backwards``.
+    """
+    if one.grams is not None and one.grams < 0 and one.before_g is not None and one.after_g is not None:
+        raise weighing_reversed(one.before_g, one.after_g, str(one.weighed or Weighed.JAR))
+
+
+def read_jars(data: bytes, name: str) -> Table[Jar]:
+    """Read jars: key ``material``, ``jar`` and ``lot``; what is left as such, or as the scales show it."""
+
+    def make(cells: Mapping[str, Any]) -> Jar:
+        said = _without_none(cells, "jar", "tare_g", "locked")
+        gravity, gross = said.pop("specific_gravity", None), said.pop("gross_g", None)
+        said["left_g"] = _grams(said, "left_g", "left", gravity)
+        if gross is not None:
+            if said["left_g"] is not None:
+                raise said_twice("gross_g", "left_g")
+            tare = said.get("tare_g", 0.0)
+            if gross < tare:
+                raise out_of_range("gross_g", f"{gross:g}", tare, 1e6)
+            said["left_g"] = gross - tare
+        return Jar(**said)
+
+    return _read(JARS, data, name, make)
+
+
+def read_counts(data: bytes, name: str) -> Table[Tally]:
+    """Read how many pieces were made, fired, good and sold: key ``edition``, ``at``, ``what`` and ``firing``."""
+    return _read(COUNTS, data, name, lambda cells: Tally(**_fields(cells)))
 
 
 LogPoint = tuple[float, float]
@@ -206,7 +265,7 @@ def _read(layout: Layout, data: bytes, name: str, make: Callable[[Mapping[str, A
         rows.append(value)
         numbers.append(row.number)
     problems.raise_any()
-    given = frozenset(layout.fields[column] for column in places if column in layout.fields)
+    given = frozenset(layout.fields[column] for column in places if layout.fields.get(column))
     return Table(tuple(rows), given, unknown, tuple(_notices(name, unknown, rows)), tuple(numbers))
 
 
@@ -261,6 +320,17 @@ def _covariance(cells: Mapping[str, Any]) -> Covariance:
 def _fields(cells: Mapping[str, Any]) -> dict[str, Any]:
     """The cells that are a field of the value as they stand."""
     return {column: value for column, value in cells.items() if column not in _COLOUR}
+
+
+def _grams(said: dict[str, Any], column: str, beside: str, gravity: float | None) -> float | None:
+    """Grams of a column that states them, or of the one beside it that has a unit of its own; takes both out."""
+    plain: float | None = said.pop(column, None)
+    other: Amount | None = said.pop(beside, None)
+    if other is None:
+        return plain
+    if plain is not None:
+        raise said_twice(column, beside)
+    return grams_of(other, gravity)
 
 
 def _without_none(cells: Mapping[str, Any], *columns: str) -> dict[str, Any]:

@@ -14,9 +14,10 @@ from swatch.library.ware_rows import WareRow, with_lines
 from swatch.library.wares import put_rows
 from swatch.library.words import clean_or_none, cone_text, named
 from swatch.terms.buttons import ButtonReading
-from swatch.terms.editions import Counts, EditionRegion, PieceReading, Role, Weighing
+from swatch.terms.editions import Counts, EditionRegion, PieceReading, Role, Weighed, Weighing
 from swatch.terms.layering import fold_name
 from swatch.terms.problems.base import Where
+from swatch.terms.problems.holding import weighing_reversed
 from swatch.terms.problems.studio import rows_differ
 
 
@@ -206,6 +207,7 @@ def _put_weighing(names: Names, value: Weighing, given: frozenset[str]) -> tuple
         "pieces": value.pieces,
         "coats": value.coats,
         "method": clean_or_none(value.method),
+        "weighed": None if value.weighed is None else value.weighed.value,
     }
     wanted = {("lot_id" if f == "lot" else f): fields[f] for f in fields if new or f in given}
     changed = set_fields(sql, "application", row, now, wanted)
@@ -214,7 +216,22 @@ def _put_weighing(names: Names, value: Weighing, given: frozenset[str]) -> tuple
         if new or f"{side}_g" in given:
             grams = value.before_g if side == "before" else value.after_g
             changed |= _put_grams(sql, row, side, now[f"{side}_id"], jar, at, grams)
+    _look_at_grams(sql, row)
     return new, changed
+
+
+def _look_at_grams(sql: sqlite3.Connection, row: int) -> None:
+    """Refuse a jar that got heavier or a piece that got lighter, whichever row said which half of it."""
+    weighed, before, after = sql.execute(
+        "SELECT weighed, before.gross_g, after.gross_g FROM application "
+        "LEFT JOIN weighing AS before ON before.id = before_id "
+        "LEFT JOIN weighing AS after ON after.id = after_id WHERE application.id = ?",
+        (row,),
+    ).fetchone()
+    if before is None or after is None:
+        return
+    if (after < before) if weighed == Weighed.PIECE else (after > before):
+        raise weighing_reversed(before, after, weighed or str(Weighed.JAR))
 
 
 def _put_grams(

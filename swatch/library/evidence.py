@@ -14,13 +14,14 @@ from dataclasses import replace
 from operator import itemgetter
 from typing import Any
 
+from swatch.library.jars import locked_of
 from swatch.library.materials import left_of
 from swatch.library.words import cone_of
 from swatch.library.zone_layers import NONE_KNOWN, merged
 from swatch.terms.buttons import ButtonReading
 from swatch.terms.colour import Covariance, Lab
 from swatch.terms.cone import Cone
-from swatch.terms.editions import EditionRegion, PieceReading, RegionKind, Role, Weighing
+from swatch.terms.editions import EditionRegion, PieceReading, RegionKind, Role, Weighed, Weighing
 from swatch.terms.evidence import Evidence, Sheen, Stage, ZoneReading
 from swatch.terms.layering import Layer, Layers, fold_name
 from swatch.terms.materials import BareBody, Firing, FiringLog, Kind, Material, Status, WitnessCone
@@ -116,7 +117,7 @@ def put_in(
 
 def read_materials(sql: sqlite3.Connection) -> Iterator[Material]:
     """Materials by name."""
-    left, cones = left_of(sql), _Cones()
+    left, locked, cones = left_of(sql), locked_of(sql), _Cones()
     raw = {
         row[0]: (Lab(*row[1:4]), row[4])
         for row in sql.execute(
@@ -126,10 +127,11 @@ def read_materials(sql: sqlite3.Connection) -> Iterator[Material]:
         )
     }
     rows = sql.execute(
-        "SELECT id, name, kind, status, cone_from, cone_to, food_label, food_label_cone, density_g_per_ml "
+        "SELECT id, name, kind, status, cone_from, cone_to, food_label, food_label_cone, density_g_per_ml, "
+        "lead_days "
         "FROM material ORDER BY folded"
     )
-    for row, name, kind, status, low, high, food, food_cone, density in rows:
+    for row, name, kind, status, low, high, food, food_cone, density, lead in rows:
         lab, state = raw.get(row, (None, None))
         yield Material(
             name=name,
@@ -143,6 +145,8 @@ def read_materials(sql: sqlite3.Connection) -> Iterator[Material]:
             density_g_per_ml=density,
             raw=lab,
             raw_state=state,
+            lead_days=lead,
+            locked_g=locked.get(row, 0.0),
         )
 
 
@@ -228,12 +232,12 @@ def read_weighings(sql: sqlite3.Connection) -> Iterator[Weighing]:
     """Applications with their two weighings, by material and time."""
     rows = sql.execute(
         "SELECT material.name, application.at, lot.name, before.gross_g, after.gross_g, area_dm2, pieces, coats, "
-        "application.method FROM application JOIN material ON material.id = application.material_id "
+        "application.method, weighed FROM application JOIN material ON material.id = application.material_id "
         "LEFT JOIN lot ON lot.id = application.lot_id LEFT JOIN weighing AS before ON before.id = before_id "
         "LEFT JOIN weighing AS after ON after.id = after_id ORDER BY material.folded, application.at_folded"
     )
     for row in rows:
-        yield Weighing(*row)
+        yield Weighing(*row[:9], weighed=None if row[9] is None else Weighed(row[9]))
 
 
 class ZoneLayers:

@@ -15,7 +15,16 @@ from swatch.terms.layering import fold_name
 from swatch.terms.materials import BareBody, Material, Status
 from swatch.terms.problems.studio import name_taken, not_there
 
-_COLUMNS = ("kind", "status", "cone_from", "cone_to", "food_label", "food_label_cone", "density_g_per_ml")
+_COLUMNS = (
+    "kind",
+    "status",
+    "cone_from",
+    "cone_to",
+    "food_label",
+    "food_label_cone",
+    "density_g_per_ml",
+    "lead_days",
+)
 
 
 def put_materials(file: RecordsFile, values: Sequence[Material], given: frozenset[str]) -> Counts:
@@ -118,6 +127,7 @@ def _put_material(names: Names, value: Material, given: frozenset[str]) -> tuple
         "food_label": None if value.food_label is None else int(value.food_label),
         "food_label_cone": cone_text(value.food_label_cone),
         "density_g_per_ml": value.density_g_per_ml,
+        "lead_days": value.lead_days,
     }
     wanted = {column: fields[column] for column in _COLUMNS if new or column in given}
     changed = set_fields(sql, "material", row, row_of(sql, "material", row), wanted)

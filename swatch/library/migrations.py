@@ -57,7 +57,21 @@ def _backs(sql: sqlite3.Connection) -> None:
     sql.execute("CREATE INDEX back_photo_id ON back (photo_id)")
 
 
-MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (_first, _tolerances, _backs)
+def _counts_of_editions(sql: sqlite3.Connection) -> None:
+    """What was made, fired, good and sold of an edition; and what stood on the scales, jar or piece."""
+    sql.execute(
+        "CREATE TABLE tally (id INTEGER PRIMARY KEY AUTOINCREMENT, "
+        "edition_id INTEGER NOT NULL REFERENCES edition ON DELETE CASCADE, "
+        "firing_id INTEGER REFERENCES firing ON DELETE RESTRICT, at TEXT NOT NULL, "
+        "what TEXT NOT NULL CHECK (what IN ('made', 'fired', 'good', 'sold')), "
+        "count INTEGER NOT NULL CHECK (count >= 0)) STRICT"
+    )
+    sql.execute("CREATE UNIQUE INDEX tally_key ON tally (edition_id, at, what, ifnull(firing_id, 0))")
+    sql.execute("CREATE INDEX tally_firing_id ON tally (firing_id)")
+    sql.execute("ALTER TABLE application ADD COLUMN weighed TEXT CHECK (weighed IN ('jar', 'piece'))")
+
+
+MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (_first, _tolerances, _backs, _counts_of_editions)
 NEWEST = len(MIGRATIONS)
 
 

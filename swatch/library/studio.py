@@ -18,7 +18,6 @@ from swatch.library import (
     backs,
     boards,
     disk,
-    editions,
     evidence,
     firing_logs,
     firings,
@@ -33,9 +32,9 @@ from swatch.library import (
 )
 from swatch.library.file import BACKUPS, FILE_NAME, Listener, RecordsFile, facts_of, make_records, mended, size_of
 from swatch.library.lock import LOCK_NAME, WriterLock
+from swatch.library.stock_records import StockRecords
 from swatch.terms.boards import Board
-from swatch.terms.buttons import ButtonReading
-from swatch.terms.editions import Counts, EditionRegion, PieceReading, Weighing
+from swatch.terms.editions import Counts
 from swatch.terms.evidence import Evidence, ZoneReading
 from swatch.terms.materials import BareBody, Firing, Material, Status, WitnessCone
 from swatch.terms.measured import PhotoRead
@@ -48,7 +47,7 @@ _OWN = {LOCK_NAME, originals.PHOTOS, originals.QUARANTINE, CACHE, BACKUPS, FILE_
 _OWN |= {FILE_NAME + disk.TEMPORARY + "-journal"}
 
 
-class Studio:
+class Studio(StockRecords):
     """One studio, open; closes itself as a context manager. `create` and `open` hold the lock, `look` reads."""
 
     def __init__(self, file: RecordsFile, lock: WriterLock | None) -> None:
@@ -256,26 +255,6 @@ class Studio:
         with self.file.reading() as sql:
             return rows.tile_rows(sql, self.folder)
 
-    def editions(self) -> tuple[EditionRegion, ...]:
-        """Editions by name, a value a region."""
-        with self.file.reading() as sql:
-            return tuple(evidence.read_editions(sql))
-
-    def pieces(self) -> tuple[PieceReading, ...]:
-        """Measured pieces by edition, piece, region and reading."""
-        with self.file.reading() as sql:
-            return tuple(evidence.read_pieces(sql))
-
-    def buttons(self) -> tuple[ButtonReading, ...]:
-        """Measured witness buttons by name, stripe and reading."""
-        with self.file.reading() as sql:
-            return tuple(evidence.read_buttons(sql))
-
-    def weighings(self) -> tuple[Weighing, ...]:
-        """What putting on took, by material and time."""
-        with self.file.reading() as sql:
-            return tuple(evidence.read_weighings(sql))
-
     @property
     def name(self) -> str:
         """The studio's name: its own, else its folder's."""
@@ -327,28 +306,6 @@ class Studio:
     ) -> Counts:
         """Add or bring up to date; tile, zone, stage and reading are the key."""
         return tiles.put_readings(self.file, values, given, lines)
-
-    def put_editions(
-        self, values: Sequence[EditionRegion], given: frozenset[str], lines: Sequence[int] = ()
-    ) -> Counts:
-        """Add or bring up to date; edition and region are the key."""
-        return editions.put_editions(self.file, values, given, lines)
-
-    def put_pieces(
-        self, values: Sequence[PieceReading], given: frozenset[str], lines: Sequence[int] = ()
-    ) -> Counts:
-        """Add or bring up to date; edition, piece, region and reading are the key."""
-        return editions.put_pieces(self.file, values, given, lines)
-
-    def put_buttons(
-        self, values: Sequence[ButtonReading], given: frozenset[str], lines: Sequence[int] = ()
-    ) -> Counts:
-        """Add or bring up to date; button, stripe and reading are the key."""
-        return editions.put_buttons(self.file, values, given, lines)
-
-    def put_weighings(self, values: Sequence[Weighing], given: frozenset[str]) -> Counts:
-        """Add or bring up to date; material and time are the key."""
-        return editions.put_weighings(self.file, values, given)
 
     def keep_shot(self, photo: Path, read: PhotoRead, kept: photos.Kept) -> list[int]:
         """Keep the readings chosen from one photo; return their ids once all is on the disk."""

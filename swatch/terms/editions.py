@@ -64,9 +64,20 @@ class PieceReading:
     lot: str | None = None
 
 
+class Weighed(StrEnum):
+    """What stood on the scales before and after."""
+
+    JAR = "jar"
+    PIECE = "piece"
+
+
 @dataclass(frozen=True, slots=True)
 class Weighing:
-    """A jar or a ware weighed before and after one application."""
+    """A jar or a ware weighed before and after one application.
+
+    ``area_dm2`` is what was covered in all, whatever the number of pieces. A jar gets lighter; a ``piece`` gets
+    heavier, by what stayed on it: dregs and overspray are not in that.
+    """
 
     material: str
     at: str
@@ -77,6 +88,35 @@ class Weighing:
     pieces: int | None = None
     coats: float | None = None
     method: str | None = None
+    weighed: Weighed | None = None
+
+    @property
+    def grams(self) -> float | None:
+        """What was taken out of the jar, or put on the piece; None where it was not weighed twice."""
+        if self.before_g is None or self.after_g is None:
+            return None
+        taken = self.before_g - self.after_g
+        return -taken if self.weighed is Weighed.PIECE else taken
+
+
+class Tallied(StrEnum):
+    """What was counted of an edition."""
+
+    MADE = "made"
+    FIRED = "fired"
+    GOOD = "good"
+    SOLD = "sold"
+
+
+@dataclass(frozen=True, slots=True)
+class Tally:
+    """So many pieces of an edition were made, fired, found good or sold on one day, of one firing where said."""
+
+    edition: str
+    at: str
+    what: Tallied
+    count: int
+    firing: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

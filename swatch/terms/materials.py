@@ -29,7 +29,11 @@ class Status(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Material:
-    """One ready-made material; ``food_label`` is what its maker states for it alone, None where nothing."""
+    """One ready-made material; ``food_label`` is what its maker states for it alone, None where nothing.
+
+    ``left_g`` is what all its jars hold, ``locked_g`` the part of it that is locked for an edition. ``lead_days``
+    go by from ordering it to having it.
+    """
 
     name: str
     kind: Kind | None = None
@@ -42,6 +46,24 @@ class Material:
     density_g_per_ml: float | None = None
     raw: Lab | None = None
     raw_state: str | None = None
+    lead_days: int | None = None
+    locked_g: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Jar:
+    """One container of a material, by lot; an empty name is what was only counted for the lot as a whole.
+
+    ``left_g`` is what it holds, without the jar's own weight ``tare_g``. A locked jar is kept for an edition.
+    """
+
+    material: str
+    jar: str = ""
+    lot: str | None = None
+    left_g: float | None = None
+    tare_g: float = 0.0
+    opened: str | None = None
+    locked: bool = False
 
 
 @dataclass(frozen=True, slots=True)

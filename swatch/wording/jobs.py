@@ -13,6 +13,7 @@ _DOING = {
     "match": _("Looking for layerings"),
     "replace": _("Looking for what could replace it"),
     "check": _("Checking the loads of the edition"),
+    "edition": _("Counting what the edition takes"),
     "trust": _("Checking how far predictions can be trusted"),
     "keep": _("Keeping readings"),
     "import": _("Bringing files in"),

@@ -13,6 +13,40 @@ PROBLEMS: dict[str, tuple[str, str]] = {
         _("No piece of {name} has been measured."),
         _("Bring in measured pieces with swatch import --pieces, approved ones first."),
     ),
+    "jar-weighed-backwards": (
+        _("The jar weighs more after ({after_g:g} g) than before ({before_g:g} g): nothing was taken."),
+        _(
+            "Swap the two figures if they were mixed up. Of a piece that was weighed, write “piece” in the column "
+            "“weighed”."
+        ),
+    ),
+    "piece-weighed-backwards": (
+        _("The piece weighs less after ({after_g:g} g) than before ({before_g:g} g): nothing was put on."),
+        _(
+            "Swap the two figures if they were mixed up. Of a jar that was weighed, write “jar” in the column "
+            "“weighed”."
+        ),
+    ),
+    "bad-amount": (
+        _("“{text}” is no amount: a number with its unit."),
+        _("Write 650 g, 12.5 oz, 450 ml, 1 US pint or 1 UK pint."),
+    ),
+    "which-pint": (
+        _("“{text}” may be of two sizes: a US pint holds 473 ml, a UK pint 568 ml."),
+        _("Write US or UK before it: 1 US pint, 8 UK fl oz."),
+    ),
+    "no-gravity": (
+        _("{text} is a volume, and nothing says what a millilitre of it weighs."),
+        _("Add its specific gravity (weigh 100 ml and divide the grams by 100), or weigh the jar instead."),
+    ),
+    "said-twice": (
+        _("“{one}” and “{other}” say the same thing twice."),
+        _("Leave one of the two columns out, or one of the two cells empty."),
+    ),
+    "no-such-jar": (
+        _("No jar of {material} is on record."),
+        _("Bring jars in with swatch import --jars, or count what is left of it."),
+    ),
 }
 
 NOTICES: dict[str, tuple[str, str]] = {

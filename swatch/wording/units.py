@@ -5,14 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from swatch.terms.amounts import GRAMS_PER_OUNCE, ML_PER_UK_PINT, ML_PER_US_PINT
 from swatch.wording.text import _, say
-
-GRAMS_PER_OUNCE = 28.349523125
-"""The avoirdupois ounce, exact (international yard and pound agreement of 1959)."""
-ML_PER_US_PINT = 473.176473
-"""The US liquid pint: an eighth of 231 cubic inches, exact."""
-ML_PER_UK_PINT = 568.26125
-"""The imperial pint: an eighth of 4.54609 litres, exact."""
 
 
 class Heat(StrEnum):

@@ -51,6 +51,8 @@ _KINDS: dict[str, _Kind] = {
     "pieces": _Kind(tables.read_pieces, Studio.put_pieces, True),
     "buttons": _Kind(tables.read_buttons, Studio.put_buttons, True),
     "weighings": _Kind(tables.read_weighings, Studio.put_weighings),
+    "jars": _Kind(tables.read_jars, Studio.put_jars),
+    "counts": _Kind(tables.read_counts, Studio.put_tallies),
 }
 TABLES = tuple(_KINDS)
 LOG = "log"

@@ -37,6 +37,7 @@ JOBS = {
     "next tests": JobKind("swatch.work.next_tests:next_tests_job", 8 * GIB, 600.0),
     "knows": JobKind("swatch.work.knowledge:knowledge_job", 8 * GIB, 600.0),
     "check": JobKind("swatch.work.check:check_job", 8 * GIB, 600.0),
+    "material plan": JobKind("swatch.work.material_plan:material_plan_job", 4 * GIB, 600.0),
     "trust": JobKind("swatch.work.trust:trust_job", 8 * GIB, 1800.0),
 }
 

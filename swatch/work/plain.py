@@ -29,6 +29,7 @@ _TERMS = (
     "holding",
     "knowledge",
     "layering",
+    "material_plan",
     "materials",
     "measured",
     "next_tests",

@@ -49,7 +49,7 @@ def replace(
     began = time.perf_counter()
     known = learnt(folder, report)
     with Studio.look(folder) as studio:
-        regions, pieces = studio.editions(), studio.pieces()
+        regions, pieces, counts = studio.editions(), studio.pieces(), studio.tallies()
     name = known.arrays.materials.names[check_material(known, material)]
     places = uses_of(known, regions, name)
     if not places:
@@ -67,7 +67,7 @@ def replace(
         colour = colour_of(known, place)
         if colour is not None:
             at_uses.append(AtUse(place.question, *colour, tuple(place.regions)))
-    plan = plan_of(known, name, at_uses, pieces, jar_ml, top, report) if at_uses else None
+    plan = plan_of(known, name, at_uses, pieces, jar_ml, top, report, counts) if at_uses else None
     return ReplaceAnswer(name, tuple(uses), searched, time.perf_counter() - began, known.learnt_from, plan)
 
 

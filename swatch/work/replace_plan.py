@@ -8,18 +8,19 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from swatch.science.lasting import EIGHTY, EXTRA, Rate, need_of, pieces_from, pieces_to_start
 from swatch.science.nearness import nearness
 from swatch.science.optics import FloatArray
 from swatch.science.search import rank
 from swatch.terms.answers import MatchRequest, Question
 from swatch.terms.colour import Covariance, Lab
-from swatch.terms.editions import EditionRegion, PieceReading, Role
+from swatch.terms.editions import EditionRegion, PieceReading, Role, Tallied, Tally
 from swatch.terms.layering import Layer, Layers, fold_name
 from swatch.terms.materials import Material, Status
 from swatch.terms.problems import Notice, StudioProblem
 from swatch.terms.replacing import BridgeStep, EditionNeed, ReplacePlan, Sample, StandIn
 from swatch.terms.report import Report
-from swatch.work.consumption import EIGHTY, Consumption
+from swatch.work.consumption import Consumption
 from swatch.work.learn import Learnt
 from swatch.work.match import answerable_materials, means_of, space_of
 from swatch.work.predict import check_body, check_material
@@ -29,8 +30,6 @@ JAR_ML = 473.0
 """A US pint."""
 DENSITY = 1.5
 """g/ml where a material's is not on record: between brush and dip (common practice, no source)."""
-EXTRA = 0.10
-"""Touch-ups and re-fires take so much more (common practice, no source)."""
 LOOKED_AT = 300
 SHOWN = 5
 MOST_SAMPLES = 6
@@ -55,13 +54,14 @@ def plan_of(
     jar_ml: float,
     top: int,
     report: Report,
+    counts: Sequence[Tally] = (),
 ) -> ReplacePlan:
     """Plan a material's end from its uses in editions, or from its main use where no edition has it."""
     stock = {fold_name(one.name): one for one in known.arrays.stock}
     jar = stock.get(fold_name(material), Material(material))
     in_editions = [use for use in uses if use.regions] or list(uses[:1])
     consumption = Consumption(known.weighings)
-    needs = needs_of(consumption, material, in_editions, pieces, jar.left_g)
+    needs = needs_of(consumption, material, in_editions, pieces, jar.left_g, counts)
     report(0, 2, "stand-ins")
     together = stand_ins(known, material, in_editions, top, report)
     report(1, 2, "stand-ins")
@@ -92,44 +92,45 @@ def needs_of(
     uses: Sequence[AtUse],
     pieces: Sequence[PieceReading],
     left_g: float | None,
+    counts: Sequence[Tally] = (),
 ) -> tuple[EditionNeed, ...]:
     """What each edition that uses the material still takes of it."""
-    made: dict[str, set[str]] = {}
-    for one in pieces:
-        if one.role is not Role.SPARE:
-            made.setdefault(fold_name(one.edition), set()).add(fold_name(one.piece))
     rate = consumption.rate(material)
     out = []
     for edition, regions in _editions(uses).items():
         planned = max((one.planned or 0 for one in regions), default=0)
-        share = min((one.yield_share for one in regions if one.yield_share), default=1.0)
-        to_make = max(planned - len(made.get(fold_name(edition), set())), 0)
+        share = share_good(regions)
+        to_make = max(planned - good_so_far(edition, pieces, counts), 0)
         start = pieces_to_start(to_make, share)
-        area = sum((one.area_dm2 or 0.0) * _coats(one.layers, material) for one in regions)
+        area = sum((one.area_dm2 or 0.0) * coats_of(one.layers, material) for one in regions)
         if rate is None or not area:
             out.append(EditionNeed(edition, to_make, start, None, None, None))
             continue
-        grams = math.exp(rate[0]) * area * (1.0 + EXTRA)
-        low, high = (math.exp(side * EIGHTY * rate[1]) for side in (-1.0, 1.0))
-        possible = None
-        if left_g is not None:
-            possible = (math.floor(share * left_g / (grams * high)), math.floor(share * left_g / (grams * low)))
+        possible = None if left_g is None else pieces_from(left_g, Rate(*rate), area, share)
         # The upper end of a range that holds 80 % is not passed in 90 of 100.
-        need = (start * grams * low, start * grams * high)
+        need = need_of(Rate(*rate), area, start)
         out.append(EditionNeed(edition, to_make, start, need, need[1], possible))
     return tuple(out)
 
 
-def pieces_to_start(good: int, share: float, assurance: float = 0.9) -> int:
-    """How many pieces to begin so that so many are good with an assurance, each good with the share given."""
-    from scipy.stats import binom
+def share_good(regions: Sequence[EditionRegion]) -> float:
+    """Share of an edition's pieces that come out good; all where none is stated."""
+    return min((one.yield_share for one in regions if one.yield_share), default=1.0)
 
-    if good <= 0:
-        return 0
-    count = good
-    while float(binom.sf(good - 1, count, min(share, 1.0))) < assurance:
-        count += 1
-    return count
+
+def good_so_far(edition: str, pieces: Sequence[PieceReading], counts: Sequence[Tally] = ()) -> int:
+    """Good pieces there are: as counted, else those that were measured and are no spares."""
+    counted = [one.count for one in counts if _same(one.edition, edition) and one.what is Tallied.GOOD]
+    if counted:
+        return sum(counted)
+    measured = {
+        fold_name(one.piece) for one in pieces if _same(one.edition, edition) and one.role is not Role.SPARE
+    }
+    return len(measured)
+
+
+def _same(one: str, other: str) -> bool:
+    return fold_name(one) == fold_name(other)
 
 
 def jars_to_buy(needs: Sequence[EditionNeed], jar: Material, jar_ml: float) -> int | None:
@@ -149,7 +150,8 @@ def _editions(uses: Sequence[AtUse]) -> dict[str, list[EditionRegion]]:
     return found
 
 
-def _coats(layers: Layers, material: str) -> float:
+def coats_of(layers: Layers, material: str) -> float:
+    """Coats of a material in a layering."""
     return sum(layer.coats for layer in layers if fold_name(layer.material) == fold_name(material))
 
 
@@ -169,7 +171,7 @@ def bridge(
     rows = [(loss, region) for use, loss in zip(uses, losses, strict=True) for region in use.regions]
     steps, left = [], left_g
     for loss, region in sorted(rows, key=lambda row: -row[0]):
-        each = math.exp(rate[0] + EIGHTY * rate[1]) * (region.area_dm2 or 0.0) * _coats(region.layers, material)
+        each = math.exp(rate[0] + EIGHTY * rate[1]) * (region.area_dm2 or 0.0) * coats_of(region.layers, material)
         each *= 1.0 + EXTRA
         wanted = starts.get(fold_name(region.edition), 0)
         count = min(wanted, math.floor(left / each)) if each else 0

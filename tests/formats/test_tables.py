@@ -210,3 +210,32 @@ def test_readings_written_out_come_back_the_same(readings, u):
 def test_a_covariance_that_cannot_be_is_refused(cell):
     problem = refused(tables.read_tiles, f"tile,zone,L,a,b,covariance\n\nT1,A,1,2,3,{cell}\n".encode())
     assert (problem.code in ("bad-covariance", "bad-number", "out-of-range"), problem.where.row) == (True, 3)
+
+
+def test_a_weighing_that_goes_backwards_is_refused_with_its_row():
+    head = b"material,at,before_g,after_g,weighed\n"
+    assert tables.read_weighings(head + b"Moss,2027-01-01,90,80,\nMoss,2027-01-02,80,90,piece\n", "w").rows
+    problem = refused(tables.read_weighings, head + b"Moss,2027-01-01,90,80,\nMoss,2027-01-02,80,90,jar\n")
+    assert (problem.code, problem.where.row) == ("jar-weighed-backwards", 3)
+    problem = refused(tables.read_weighings, head + b"Moss,2027-01-01,90,80,piece\n")
+    assert (problem.code, problem.where.row) == ("piece-weighed-backwards", 2)
+
+
+def test_amounts_carry_their_units():
+    head = b"material,at,before,after,specific_gravity\n"
+    (one,) = tables.read_weighings(head + b"Moss,2027-01-01,1 US pint,0.5 us pint,1.5\n", "w").rows
+    assert one.grams == pytest.approx(473.176 / 2 * 1.5, rel=1e-5)
+    assert refused(tables.read_weighings, head + b"Moss,2027-01-01,1 pint,,1.5\n").code == "which-pint"
+    assert refused(tables.read_weighings, head + b"Moss,2027-01-01,400 ml,,\n").code == "no-gravity"
+    both = refused(tables.read_weighings, b"material,at,before,before_g\nMoss,2027-01-01,4 oz,100\n")
+    assert both.code == "said-twice"
+    (moss,) = tables.read_materials(b"material,left,density_g_per_ml,lead_days\nMoss,2 UK pints,1.5,9\n", "m").rows
+    assert (moss.left_g, moss.lead_days) == (pytest.approx(2 * 568.26125 * 1.5), 9)
+
+
+def test_jars_and_counts_are_read():
+    (jar,) = tables.read_jars(b"material,jar,lot,gross_g,tare_g,locked\nMoss,2,A,500,120,yes\n", "j").rows
+    assert (jar.left_g, jar.tare_g, jar.locked) == (380.0, 120.0, True)
+    assert refused(tables.read_jars, b"material,gross_g,tare_g\nMoss,100,120\n").code == "out-of-range"
+    (count,) = tables.read_counts(b"edition,at,what,count,firing\nMugs,2027-01-02,fired,20,F1\n", "c").rows
+    assert (count.what, count.count, count.firing) == ("fired", 20, "F1")

@@ -7,10 +7,10 @@ import dataclasses
 from swatch.terms.buttons import ButtonReading
 from swatch.terms.colour import Covariance, Lab
 from swatch.terms.cone import Cone, parse_cone
-from swatch.terms.editions import EditionRegion, PieceReading, RegionKind, Role, Weighing
+from swatch.terms.editions import EditionRegion, PieceReading, RegionKind, Role, Tallied, Tally, Weighed, Weighing
 from swatch.terms.evidence import Sheen, Stage, ZoneReading
 from swatch.terms.layering import parse_layers
-from swatch.terms.materials import BareBody, Firing, Kind, Material, Status, WitnessCone
+from swatch.terms.materials import BareBody, Firing, Jar, Kind, Material, Status, WitnessCone
 
 COVARIANCE = Covariance(0.5, 0.01, 0.02, 0.4, 0.03, 0.6)
 
@@ -101,6 +101,13 @@ BUTTONS = [
 WEIGHINGS = [
     Weighing("Bramling clear", "2027-03-01T10:00", "L7", 900.0, 860.5, 4.5, 2, 2.0, "brushed"),
     Weighing("Bramling clear", "2027-03-02"),
+    Weighing("Bramling clear", "2027-03-03", None, 310.0, 322.5, 2.5, 1, 1.0, "sprayed", Weighed.PIECE),
+]
+JARS = [Jar("Yarrow slip", "", "L1", 120.0, 40.0), Jar("Yarrow slip", "left", "L2", 300.5, 41.0, "2027-03-01")]
+COUNTS = [
+    Tally("Shore", "2027-03-01", Tallied.MADE, 44),
+    Tally("Shore", "2027-03-02", Tallied.FIRED, 40, "F1"),
+    Tally("Shore", "2027-03-03", Tallied.GOOD, 37, "F1"),
 ]
 ALL = (
     ("put_materials", MATERIALS),
@@ -112,4 +119,6 @@ ALL = (
     ("put_pieces", PIECES),
     ("put_buttons", BUTTONS),
     ("put_weighings", WEIGHINGS),
+    ("put_jars", JARS),
+    ("put_tallies", COUNTS),
 )

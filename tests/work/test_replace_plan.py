@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from swatch.library.studio import Studio
+from swatch.science.lasting import pieces_to_start
 from swatch.terms.answers import Question
 from swatch.terms.colour import Covariance, Lab
 from swatch.terms.cone import Cone
@@ -14,7 +15,7 @@ from swatch.terms.editions import EditionRegion, PieceReading, RegionKind, Weigh
 from swatch.terms.layering import Layer, fold_name, parse_layers
 from swatch.terms.materials import Material
 from swatch.work.consumption import Consumption
-from swatch.work.replace_plan import AtUse, bridge, jars_to_buy, needs_of, pieces_to_start
+from swatch.work.replace_plan import AtUse, bridge, jars_to_buy, needs_of
 
 DOUBT = Covariance(1.0, 0.0, 0.0, 1.0, 0.0, 1.0)
 LAB = Lab(50.0, 0.0, 0.0)
