@@ -237,7 +237,7 @@ def read_weighings(sql: sqlite3.Connection) -> Iterator[Weighing]:
         "LEFT JOIN weighing AS after ON after.id = after_id ORDER BY material.folded, application.at_folded"
     )
     for row in rows:
-        yield Weighing(*row[:9], weighed=None if row[9] is None else Weighed(row[9]))
+        yield Weighing(*(*row[:9], None if row[9] is None else Weighed(row[9])))
 
 
 class ZoneLayers:

@@ -65,6 +65,7 @@ class AnyChange:
             ("ware_event", "kind"): ("fire", "wipe"), ("region", "kind"): ("lip", "foot"),
             ("zone", "relief"): ("raised", "recess"), ("reading", "stage"): ("fired", "raw"),
             ("reading", "state"): ("wet", "dry"), ("look", "sheen"): ("gloss", "matt"),
+            ("tally", "what"): ("made", "fired"), ("application", "weighed"): ("jar", "piece"),
             ("weighing", "kind"): ("stocktake", "before"), ("shot", "verdict"): ("good", "usable"),
         }  # fmt: skip
         if found := choices.get((table, column)):
