@@ -8,6 +8,7 @@ from swatch.desk.bringing import Bringing
 from swatch.desk.checking import Checking
 from swatch.desk.editions import Editions
 from swatch.desk.firings import Firings
+from swatch.desk.footing import WhyAnswer
 from swatch.desk.jobs import Jobs
 from swatch.desk.matching import Matching
 from swatch.desk.materials import Materials
@@ -41,6 +42,7 @@ class Desks(QObject):
         self.welcoming = Welcoming(self.studio, self.jobs)
         self.tiles = Tiles(self.studio, self.jobs)
         self.matching = Matching(self.studio, self.jobs)
+        self.why = WhyAnswer(self.studio, self.jobs)
         self.measuring = Measuring(self.studio, self.jobs)
         self.materials = Materials(self.studio, self.jobs)
         self.firings = Firings(self.studio)

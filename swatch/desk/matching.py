@@ -13,15 +13,17 @@ from PySide6.QtGui import QUndoStack
 from swatch.desk.answer_rows import AnswerRow, AnswerRows, answer_row
 from swatch.desk.fired import FiredColours
 from swatch.desk.jobs import Job, Jobs
+from swatch.desk.match_wanted import Wanted, kinds_of, regions_of, request_of, use_in_words, wanted_tests
 from swatch.desk.opening import OpenStudio
 from swatch.desk.plane import Plane, PlanePoint
-from swatch.desk.planning import TILES, TestsWanted
+from swatch.desk.planning import TestsWanted
 from swatch.desk.undoing import Step
-from swatch.terms.answers import MatchAnswer, MatchRequest, ReplaceAnswer, Suggestion, Use
+from swatch.terms.answers import MatchAnswer, ReplaceAnswer, Suggestion, Use
 from swatch.terms.colour import Covariance, Lab
 from swatch.terms.cone import Cone
+from swatch.terms.editions import EditionRegion
+from swatch.terms.evidence import Evidence
 from swatch.terms.materials import Status
-from swatch.terms.next_tests import NextRequest
 from swatch.terms.problems import StudioProblem
 from swatch.wording.answers import layers_in_words
 from swatch.wording.problems import notice_in_words
@@ -33,28 +35,8 @@ WAIT_MS = 250
 """A search starts this long after the last touch of a control."""
 
 
-@dataclass(frozen=True, slots=True)
-class Wanted:
-    """What is looked for: a colour, or a stand-in for a material."""
-
-    target: Lab | None = None
-    covariance: Covariance | None = None
-    origin: str = ""
-    replaces: str = ""
-    body: str = ""
-    cone: Cone | None = None
-    max_layers: int = 3
-    max_coats: int = 4
-    tolerance: float = 2.0
-    pieces: int | None = None
-    area_dm2: float | None = None
-    leave_out: frozenset[str] = frozenset()
-    top: int = 10
-
-    @property
-    def complete(self) -> bool:
-        """Whether there is enough to look for something."""
-        return bool(self.replaces) or (self.target is not None and bool(self.body) and self.cone is not None)
+BOARD_TABLES = frozenset({"board", "slot", "slot_layer", "ware", "zone", "layer", "material", "body"})
+"""What planning tiles touches: nothing that an answer rests on, where the evidence is the same."""
 
 
 class Matching(QObject):
@@ -76,6 +58,10 @@ class Matching(QObject):
         self.answer: MatchAnswer | ReplaceAnswer | None = None
         self.fired: FiredColours = FiredColours()
         self._suggestions: tuple[Suggestion, ...] = ()
+        self.shared: tuple[str, ...] = ()
+        """Cautions that hold for every answer: said once over them, not on each."""
+        self._regions: tuple[EditionRegion, ...] = ()
+        self._stash: _Stash | None = None
         self._shown_target: Lab | None = None
         self._use = 0
         self._chosen = 0
@@ -101,7 +87,7 @@ class Matching(QObject):
     def want_colour(self, target: Lab, origin: str, covariance: Covariance | None = None, **limits: Any) -> None:
         """Look for a colour; `origin` says where it comes from."""
         self.want(
-            say(_("Target {origin}")).format(origin=origin),
+            say(_("Look for {origin}")).format(origin=origin),
             target=target,
             covariance=covariance,
             origin=origin,
@@ -112,7 +98,7 @@ class Matching(QObject):
     def want_replacement(self, material: str) -> None:
         """Look for what could take the place of a material, in every use of it."""
         self.want(
-            say(_("Replace {material}")).format(material=material),
+            say(_("Look for a stand-in for {material}")).format(material=material),
             target=None,
             covariance=None,
             origin=material,
@@ -130,6 +116,7 @@ class Matching(QObject):
             material,
             body=use.question.body,
             cone=use.question.cone,
+            regions=self.regions,
             leave_out=self.wanted.leave_out | {material},
         )
 
@@ -179,6 +166,15 @@ class Matching(QObject):
         """Which of the uses that is."""
         return self._use
 
+    @property
+    def regions(self) -> tuple[str, ...]:
+        """The parts of a piece the answers are for; some keep to what labels claim about food."""
+        return kinds_of(regions_of(self.use, self._regions)) if self.use is not None else self.wanted.regions
+
+    def named_uses(self) -> list[str]:
+        """The uses by the pieces they are on."""
+        return [use_in_words(use, regions_of(use, self._regions)) for use in self.uses]
+
     def show_use(self, number: int) -> None:
         """Show the stand-ins for another use."""
         if 0 <= number < len(self.uses):
@@ -188,7 +184,12 @@ class Matching(QObject):
     @property
     def target(self) -> Lab | None:
         """The colour all rows are held against."""
-        return self.use.lab if self.use is not None else self.wanted.target
+        if self.use is not None:
+            return self.use.lab
+        cone = self._studio.counts.usual_cone
+        if self.wanted.replaces and cone is not None:
+            return self._studio.fired.material(self.wanted.replaces, cone)
+        return self.wanted.target
 
     @property
     def body(self) -> str:
@@ -225,26 +226,9 @@ class Matching(QObject):
             self._chosen = row
             self.chosen_changed.emit()
 
-    def tests(self, tiles: int = TILES) -> TestsWanted:
+    def tests(self) -> TestsWanted:
         """What tiles would have to be fired for to know."""
-        wanted = self.wanted
-        if wanted.replaces:
-            request = NextRequest(tiles, replaces=wanted.replaces, tolerance=wanted.tolerance)
-            origin = say(_("a stand-in for {material}")).format(material=wanted.replaces)
-            targets = tuple((use.question.body, use.question.cone, use.lab) for use in self.uses)
-            return TestsWanted(request, origin, targets)
-        request = NextRequest(
-            tiles,
-            body=wanted.body,
-            cone=wanted.cone,
-            target=wanted.target,
-            target_covariance=wanted.covariance,
-            tolerance=wanted.tolerance,
-            max_layers=wanted.max_layers,
-            max_coats=wanted.max_coats,
-            leave_out=tuple(sorted(wanted.leave_out)),
-        )
-        return TestsWanted(request, say(_("the target {origin}")).format(origin=wanted.origin))
+        return wanted_tests(self.wanted, self.uses)
 
     def find(self) -> None:
         """Look now for what is wanted."""
@@ -261,9 +245,10 @@ class Matching(QObject):
         wanted = self.wanted
         if wanted.replaces:
             asked: dict[str, Any] = {"folder": str(folder), "material": wanted.replaces, "top": wanted.top}
+            asked["in_haste"] = in_haste
             self._job = self._jobs.ask("replace", asked)
         else:
-            asked = {"folder": str(folder), "request": self._request(wanted), "in_haste": in_haste}
+            asked = {"folder": str(folder), "request": request_of(wanted), "in_haste": in_haste}
             self._job = self._jobs.ask("match", asked)
         self._job.finished.connect(self._found)
         self._job.failed.connect(self._failed)
@@ -278,24 +263,6 @@ class Matching(QObject):
             self._job.stop()
         self.found_changed.emit()
 
-    @staticmethod
-    def _request(wanted: Wanted) -> MatchRequest:
-        assert wanted.target is not None
-        assert wanted.cone is not None
-        return MatchRequest(
-            target=wanted.target,
-            body=wanted.body,
-            cone=wanted.cone,
-            target_covariance=wanted.covariance,
-            max_layers=wanted.max_layers,
-            max_coats=wanted.max_coats,
-            tolerance=wanted.tolerance,
-            area_dm2=wanted.area_dm2,
-            pieces=wanted.pieces,
-            leave_out=tuple(sorted(wanted.leave_out)),
-            top=wanted.top,
-        )
-
     def _found(self, answer: MatchAnswer | ReplaceAnswer) -> None:
         self.answer, self._use = answer, 0
         self.fired = self._studio.fired
@@ -307,6 +274,8 @@ class Matching(QObject):
 
     def _show(self, suggestions: tuple[Suggestion, ...], target: Lab | None) -> None:
         self._suggestions, self._chosen = suggestions, 0
+        heads = [_cautions(one) for one in suggestions]
+        self.shared = tuple(c for c in heads[0] if all(c in of for of in heads)) if len(heads) > 1 else ()
         rows = [self._row(n, one, target) for n, one in enumerate(suggestions, 1)] if target is not None else []
         self.rows.show(target, rows)
         self.found_changed.emit()
@@ -314,9 +283,9 @@ class Matching(QObject):
 
     def _row(self, rank: int, suggestion: Suggestion, target: Lab) -> AnswerRow:
         question = suggestion.prediction.question
-        cautions = suggestion.prediction.cautions
+        own = [caution for caution in _cautions(suggestion) if caution not in self.shared]
         section = self.fired.section(question.layers, question.body, question.cone)
-        return answer_row(rank, suggestion, target, section, notice_in_words(cautions[0])[0] if cautions else "")
+        return answer_row(rank, suggestion, target, section, own[0] if own else "")
 
     def _failed(self, error: Exception) -> None:
         if isinstance(error, StudioProblem):
@@ -336,7 +305,7 @@ class Matching(QObject):
     @property
     def provisional(self) -> bool:
         """Whether the answer shown comes from the last fit, until the full one is there."""
-        return isinstance(self.answer, MatchAnswer) and self.answer.provisional
+        return self.answer is not None and self.answer.provisional
 
     def _forget(self) -> None:
         """Drop the answer: it belongs to another question."""
@@ -346,7 +315,7 @@ class Matching(QObject):
         if not held and self._shown_target == self.wanted.target:
             return
         self.problem, self.answer, self._use = None, None, 0
-        self._suggestions, self._chosen = (), 0
+        self._suggestions, self._chosen, self.shared = (), 0, ()
         self._shown_target = self.wanted.target
         self.rows.show(self.wanted.target, ())
         self.found_changed.emit()
@@ -367,19 +336,44 @@ class Matching(QObject):
         self.wanted_changed.emit()
 
     def _records_written(self) -> None:
-        """What was found rested on other records."""
+        """What was found rested on other records; whether on others that matter is known once they are read."""
         self._asked = self._asked or self._sought
+        if self.answer is not None and self._job is None and not self._wait.isActive():
+            self._stash = _Stash(self._studio.evidence, self.wanted, self.answer, self._use, self._chosen)
         self._wait.stop()
         self._forget()
 
     def _records_changed(self) -> None:
         """The records are read: look again for what was found in the former ones."""
+        studio = self._studio.studio
+        self._regions = tuple(studio.editions()) if studio is not None else ()
         bodies, cones = self.bodies(), self.cones()
         body = self.wanted.body if self.wanted.body in bodies else (bodies[0] if bodies else "")
         cone = self.wanted.cone if self.wanted.cone in cones else (cones[-1] if cones else None)
         self.wanted = replace(self.wanted, body=body, cone=cone)
         stale, self._asked = self._asked or self._sought, False
+        stash, self._stash = self._stash, None
         self._forget()
         self.wanted_changed.emit()
-        if stale:
+        same = stash is not None and stash.wanted == self.wanted and stash.evidence == self._studio.evidence
+        if stash is not None and same and studio is not None and studio.touched <= BOARD_TABLES:
+            self._found(stash.answer)
+            self.show_use(stash.use)
+            self.choose(stash.chosen)
+        elif stale:
             self._look_soon()
+
+
+@dataclass(frozen=True)
+class _Stash:
+    """An answer put by while the records are read."""
+
+    evidence: Evidence
+    wanted: Wanted
+    answer: MatchAnswer | ReplaceAnswer
+    use: int
+    chosen: int
+
+
+def _cautions(suggestion: Suggestion) -> list[str]:
+    return [notice_in_words(caution)[0] for caution in suggestion.prediction.cautions]

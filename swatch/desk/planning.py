@@ -188,7 +188,8 @@ class Planning(QObject):
             self._job.stop()
         self.answer, self.problem = None, None
         self.rows.show(())
-        self._job = self._jobs.ask("next tests", {"folder": str(folder), "request": self.request})
+        asked = {"folder": str(folder), "request": self.request, "in_haste": True}
+        self._job = self._jobs.ask("next tests", asked)
         self._job.finished.connect(self._found)
         self._job.failed.connect(self._failed)
         self._job.ended.connect(self._over)

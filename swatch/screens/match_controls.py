@@ -30,8 +30,10 @@ from swatch.screens.widgets import (
     whole_number,
 )
 from swatch.terms.colour import Lab
+from swatch.terms.editions import RegionKind
 from swatch.wording.answers import lab_in_words, seen_in_words
-from swatch.wording.layering import cone_figure, place_in_words
+from swatch.wording.layering import cone_figure
+from swatch.wording.surface import region_in_words
 from swatch.wording.text import say
 
 WIDTH = 184
@@ -157,8 +159,11 @@ class MatchControls(Seen):
         self.sources = AnotherTarget()
         self.sources.hide()
         self.use = Choice(say("Where it is used"))
+        self.use_words = quiet(wrap=True)
         self.widen = link(say("Search with other limits"), matching.widen)
         self.body, self.cone = Choice(say("Body")), Choice(say("Cone"))
+        self.region = Choice(say("Part of the piece"))
+        self.region.setToolTip(say("Inside, lip and outside touch food or mouth: labels are heeded there."))
         self.layers = whole_number(say("Different materials in a layering, at most"), 1, 3)
         self.coats = whole_number(say("Coats in all, at most"), 1, 6)
         self.tolerance = number(say("Tolerance, ΔE00"), 0.5, 20.0, 0.5)
@@ -189,7 +194,9 @@ class MatchControls(Seen):
         inside.addWidget(self.sources)
         self.use.setMinimumContentsLength(4)
         self.use.view().setMinimumWidth(360)
-        self._use_box = area("panel", labelled(say("Where it is used"), self.use))
+        used = labelled(say("Where it is used"), self.use)
+        used.addWidget(self.use_words)
+        self._use_box = area("panel", used)
         inside.addWidget(self._use_box)
         inside.addWidget(self.widen)
         self._limits = area("panel", self._limit_fields())
@@ -204,13 +211,14 @@ class MatchControls(Seen):
         self.setLayout(whole)
 
     def _limit_fields(self) -> QVBoxLayout:
-        inside = column(spacing=UNIT)
+        inside = column(spacing=HALF)
         inside.addWidget(Rule())
         inside.addLayout(labelled(say("Body"), self.body))
+        inside.addLayout(labelled(say("Part of the piece"), self.region))
         for pair in (
             ((say("Cone"), self.cone), (say("Pieces"), self.pieces)),
             ((say("Layers, most"), self.layers), (say("Coats, most"), self.coats)),
-            ((say("Tolerance"), self.tolerance), (say("Stock"), self.stock)),
+            ((say("Tolerance"), self.tolerance), (say("From stock"), self.stock)),
         ):
             line = row(spacing=UNIT)
             for text, field in pair:
@@ -223,6 +231,7 @@ class MatchControls(Seen):
         want = self._matching.want
         self.body.chosen.connect(lambda body: want(say("Body {body}").format(body=body), body=body))
         self.cone.chosen.connect(lambda cone: want(say("Cone {cone}").format(cone=cone_figure(cone)), cone=cone))
+        self.region.chosen.connect(self._region)
         self.layers.valueChanged.connect(lambda n: want(say("At most {n} materials").format(n=n), max_layers=n))
         self.coats.valueChanged.connect(lambda n: want(say("At most {n} coats").format(n=n), max_coats=n))
         self.tolerance.valueChanged.connect(
@@ -235,6 +244,11 @@ class MatchControls(Seen):
         self.sources.material_wanted.connect(self._replace)
         self._matching.wanted_changed.connect(self.follow)
         self._matching.found_changed.connect(self.follow)
+
+    def _region(self, region: object) -> None:
+        name = region_in_words(str(region or ""))
+        step = say("Part of the piece: {region}").format(region=name)
+        self._matching.want(step, regions=(str(region),) if region else ())
 
     def _typed(self, lab: Lab) -> None:
         self._close_another()
@@ -266,18 +280,21 @@ class MatchControls(Seen):
         matching, wanted = self._matching, self._matching.wanted
         target, replacing = matching.target, bool(wanted.replaces)
         self.swatch.show_target(target, wanted.origin)
-        self.origin.say(wanted.origin or say("No target yet"))
-        self.numbers.say(lab_in_words(target) if target is not None else say("Take one from a tile, or type it."))
+        self.origin.say(wanted.origin)
+        if target is not None:
+            self.numbers.say(lab_in_words(target))
+        else:
+            self.numbers.say(say("Looking…") if replacing else "")
+        self.another.setText(say("Another target…") if wanted.complete else say("Choose a target…"))
+        self.another.setAccessibleName(self.another.text())
         self.sources.offer(matching.all_materials())
         self.use.offer(
-            [
-                (place_in_words(use.question.layers, use.question.body, use.question.cone), n)
-                for n, use in enumerate(matching.uses)
-            ],
+            [(name, n) for n, name in enumerate(matching.named_uses())],
             matching.use_number,
         )
         self._use_box.setVisible(replacing and bool(matching.uses))
         self.use.setToolTip(self.use.currentText())
+        self.use_words.say(self.use.currentText())
         self.widen.setVisible(replacing and matching.use is not None)
         self._limits.setDisabled(replacing)
         self._limits.setHidden(replacing or self.another.isChecked())
@@ -300,4 +317,9 @@ class MatchControls(Seen):
         some = say("{n} of {all}…").format(n=len(used), all=len(stock))
         self.stock.setText(all_of if len(used) == len(stock) else some)
         self.stock.setAccessibleName(say("Materials to use: {n}").format(n=self.stock.text()))
-        self.find_button.setEnabled(wanted.complete)
+        self.region.offer(
+            [(region_in_words(code), code) for code in ("", *(str(kind) for kind in RegionKind))],
+            wanted.regions[0] if wanted.regions else "",
+        )
+        # What was found stands until something is asked otherwise: there is nothing more to find.
+        self.find_button.setEnabled(wanted.complete and not matching.looking and matching.answer is None)

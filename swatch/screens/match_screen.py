@@ -6,6 +6,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtGui import QUndoStack
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from swatch.desk.footing import WhyAnswer
 from swatch.desk.matching import Matching
 from swatch.desk.opening import OpenStudio
 from swatch.desk.sureness import sureness_of
@@ -15,9 +16,11 @@ from swatch.screens.components.how_sure import HowSure
 from swatch.screens.components.section import SectionDetail
 from swatch.screens.match_controls import MatchControls
 from swatch.screens.match_plane import MatchPlane
+from swatch.screens.match_verdict import Verdict
 from swatch.screens.place import Place
 from swatch.screens.seen import when_seen
 from swatch.screens.style import UNIT, look
+from swatch.screens.why_pane import WhyPane
 from swatch.screens.widgets import Rule, area, button, column, empty, plain, quiet, restyle, row, scrolled, strong
 from swatch.terms.answers import MatchAnswer, ReplaceAnswer, Suggestion
 from swatch.wording.layering import cone_in_words, layering_in_words, question_in_words
@@ -32,9 +35,10 @@ class ChosenLayering(QWidget):
 
     evidence_wanted = Signal(object)
 
-    def __init__(self) -> None:
+    def __init__(self, why: WhyAnswer) -> None:
         super().__init__()
         self._suggestion: Suggestion | None = None
+        self.why = WhyPane(why)
         self.title = strong(wrap=True)
         self.section = SectionDetail()
         self.sure = HowSure()
@@ -43,6 +47,8 @@ class ChosenLayering(QWidget):
         inside.addWidget(self.title)
         inside.addWidget(self.section)
         inside.addWidget(self.sure)
+        inside.addWidget(Rule())
+        inside.addWidget(self.why)
         inside.addWidget(Rule())
         inside.addLayout(self._cautions)
         inside.addStretch(1)
@@ -87,14 +93,15 @@ class MatchScreen(Place):
     photos_wanted = Signal()
     place_wanted = Signal(str)
     tests_wanted = Signal(object)
+    act_wanted = Signal(str, str)
 
-    def __init__(self, matching: Matching, studio: OpenStudio) -> None:
+    def __init__(self, matching: Matching, why: WhyAnswer, studio: OpenStudio) -> None:
         super().__init__()
-        self._matching, self._studio = matching, studio
+        self._matching, self._why, self._studio = matching, why, studio
         self.controls = MatchControls(matching)
         self.answers = AnswerList(matching.rows)
         self.plane = MatchPlane(matching)
-        self.detail = ChosenLayering()
+        self.detail = ChosenLayering(why)
         self.plan = button(say("Plan six test tiles"), lambda: self.tests_wanted.emit(matching.tests()))
         self._plan_hint = quiet(wrap=True)
         right = column(spacing=0)
@@ -103,7 +110,11 @@ class MatchScreen(Place):
         right.addWidget(self._foot())
         line = row(spacing=0)
         line.addWidget(self.controls)
-        line.addWidget(self.answers, 1)
+        self.verdict = Verdict()
+        middle = column(spacing=0)
+        middle.addWidget(self.verdict)
+        middle.addWidget(self.answers, 1)
+        line.addLayout(middle, 1)
         line.addWidget(area("raised", right, DETAIL))
         self.setLayout(line)
         self.answers.chosen.connect(matching.choose)
@@ -113,6 +124,7 @@ class MatchScreen(Place):
         self.controls.sources.photo_wanted.connect(self.photos_wanted)
         self.controls.sources.tile_wanted.connect(lambda: self.place_wanted.emit("tiles"))
         self.detail.evidence_wanted.connect(self.evidence_wanted)
+        self.detail.why.tile_wanted.connect(lambda tile: self.act_wanted.emit("tile", tile))
         self._found()
         self._chosen()
 
@@ -133,6 +145,8 @@ class MatchScreen(Place):
                 key.setProperty("main", main)
                 key.setFont(look.font(strong=main))
                 restyle(key)
+        self._look_for_reasons()
+        self.verdict.show_verdict(self._matching)
         self.answers.set_title(self._title())
         self.answers.set_empty_text(self._nothing())
         self.headed.emit()
@@ -165,9 +179,16 @@ class MatchScreen(Place):
     @when_seen
     def _chosen(self) -> None:
         self.detail.show_chosen(self._matching)
+        self._look_for_reasons()
         chosen = self.answers.view.currentIndex().row()
         if self._matching.chosen is not None and chosen != self._matching.chosen_row:
             self.answers.choose(self._matching.chosen_row)
+
+    def _look_for_reasons(self) -> None:
+        """Reasons are asked for once no search is under way, lest it waits for them."""
+        chosen = self._matching.chosen
+        if chosen is None or not self._matching.looking:
+            self._why.look_at(chosen.prediction.question if chosen is not None else None)
 
     def heading(self) -> tuple[str, str]:
         """What is matched, and on what it rests."""

@@ -29,7 +29,7 @@ def make_place(code: str, desks: Desks) -> Place:
     if code == "match":
         from swatch.screens.match_screen import MatchScreen
 
-        return MatchScreen(desks.matching, desks.studio)
+        return MatchScreen(desks.matching, desks.why, desks.studio)
     if code == "next":
         from swatch.screens.next_screen import NextScreen
 

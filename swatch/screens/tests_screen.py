@@ -154,6 +154,8 @@ class TestsScreen(Place):
         if planning.request is None:
             return say("Tests"), say("The tiles to fire next.")
         text = say("For {origin}.").format(origin=planning.origin)
+        if answer is not None and answer.provisional:
+            text += " " + say("Provisional: the newest tiles are still being learnt.")
         if answer is not None and answer.boards:
             board = answer.boards[0]
             where = say("Board for firing {name}: {body}, {cone}.")

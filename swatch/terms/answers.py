@@ -158,7 +158,7 @@ class Use:
 
 @dataclass(frozen=True, slots=True)
 class ReplaceAnswer:
-    """Every use of a material and what could take its place."""
+    """Every use of a material and what could take its place; ``provisional`` as of `MatchAnswer`."""
 
     material: str
     uses: tuple[Use, ...]
@@ -166,6 +166,7 @@ class ReplaceAnswer:
     seconds: float
     learnt_from: int
     plan: ReplacePlan | None = None
+    provisional: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -66,3 +66,5 @@ class NextAnswer:
     advice: tuple[Notice, ...]
     seconds: float
     learnt_from: int
+    provisional: bool = False
+    """Chosen in haste by the last fit, while the newest tiles were still being learnt."""

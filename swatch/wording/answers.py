@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from swatch.terms.answers import Basis, Footing, Grounds, Reach
+from swatch.terms.answers import Basis, Footing, Grounds, Reach, RestsOn
 from swatch.terms.colour import Lab
 from swatch.terms.layering import Layer, Layers
 from swatch.wording.text import _, say, say_many
@@ -52,16 +52,23 @@ def why_in_words(why: Footing) -> list[str]:
     if why.tiles:
         lines.append(say(_("Rests most on:")))
     for one in why.tiles:
-        text = _("  {tile} {zone}, {layers}: followed by {share:.0f} %; without it {de00:.1f} ΔE00 elsewhere")
-        layers = layers_in_words(one.layers)
-        facts = {"tile": visible(one.tile), "zone": visible(one.zone), "layers": layers, "de00": one.without_de00}
-        lines.append(say(text).format(share=100 * one.pull, **facts))
+        where = f"{visible(one.tile)} {visible(one.zone)}, {layers_in_words(one.layers)}"
+        lines.append(f"  {where}: {rests_on_in_words(one)}")
+    lines.append(one_more_in_words(why))
+    return lines
+
+
+def rests_on_in_words(one: RestsOn) -> str:
+    """Say how much an answer rests on one tile, and what it would be without."""
+    text = _("followed by {share:.0f} %; without it {de00:.1f} ΔE00 elsewhere")
+    return say(text).format(share=100 * one.pull, de00=one.without_de00)
+
+
+def one_more_in_words(why: Footing) -> str:
+    """Say what one more tile of the layering would leave of the doubt."""
     left = why.after_one_more
     doubts = ", ".join(f"±{max(v, 0.0) ** 0.5:.1f}" for v in (left.LL, left.aa, left.bb))
-    lines.append(
-        say(_("One more tile of this layering would leave about {doubts} (L*, a*, b*).")).format(doubts=doubts)
-    )
-    return lines
+    return say(_("One more tile of this layering would leave about {doubts} (L*, a*, b*).")).format(doubts=doubts)
 
 
 def reach_in_words(reach: Reach, chance: float, low: float, high: float, tolerance: float) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from swatch.terms.editions import RegionKind
 from swatch.terms.evidence import Sheen
 from swatch.terms.materials import Kind, Status
 from swatch.wording.text import _, say
@@ -21,6 +22,13 @@ _KINDS = {
     Kind.CLEAR: _("clear"),
     Kind.SLIP: _("slip"),
     Kind.WASH: _("wash"),
+}
+_REGIONS = {
+    "": _("any"),
+    str(RegionKind.INSIDE): _("inside"),
+    str(RegionKind.LIP): _("lip"),
+    str(RegionKind.OUTSIDE): _("outside"),
+    str(RegionKind.FOOT): _("foot"),
 }
 _STATUS = {
     Status.IN_STOCK: _("in stock"),
@@ -47,3 +55,8 @@ def kind_in_words(kind: Kind | None) -> str:
 def status_in_words(status: Status) -> str:
     """Say whether a material can be had."""
     return say(_STATUS[status])
+
+
+def region_in_words(kind: str) -> str:
+    """Say which part of a piece is meant; empty where any is."""
+    return say(_REGIONS[kind])

@@ -45,8 +45,9 @@ def knowledge(folder: Path, material: str, report: Report = silent) -> MaterialK
 
 
 def knowledge_job(asked: dict[str, Any], report: Report) -> MaterialKnowledge:
-    """Say what is known of a material, in a worker."""
-    return knowledge(Path(asked["folder"]), asked["material"], report)
+    """Say what is known of a material, in a worker; ``in_haste``: from the last fit, where tiles have changed."""
+    known = learnt(Path(asked["folder"]), report, bool(asked.get("in_haste", False)))
+    return knowledge_from(known, asked["material"])
 
 
 def knowledge_from(known: Learnt, material: str) -> MaterialKnowledge:

@@ -58,7 +58,9 @@ class _Pool:
     coats: FloatArray
 
 
-def next_tests_of(folder: Path, request: NextRequest, report: Report = silent) -> NextAnswer:
+def next_tests_of(
+    folder: Path, request: NextRequest, report: Report = silent, in_haste: bool = False
+) -> NextAnswer:
     """Choose the tiles to fire next, together, as a board with numbers that are free.
 
     Raises
@@ -67,7 +69,7 @@ def next_tests_of(folder: Path, request: NextRequest, report: Report = silent) -
         The request names what the studio does not have, or nothing can be fired for it.
     """
     began = time.perf_counter()
-    known = learnt(folder, report)
+    known = learnt(folder, report, in_haste)
     with Studio.look(folder) as studio:
         regions = studio.editions()
         boards, wares = studio.boards(), [row.name for row in studio.tiles()]
@@ -75,12 +77,12 @@ def next_tests_of(folder: Path, request: NextRequest, report: Report = silent) -
     taken = [*wares, *(tile.tile for board in boards for tile in board.tiles)]
     names = [*firings, *(board.name for board in boards)]
     answer = next_tests_from(known, request, regions, taken, names, report)
-    return replace(answer, seconds=time.perf_counter() - began)
+    return replace(answer, seconds=time.perf_counter() - began, provisional=known.provisional)
 
 
 def next_tests_job(asked: dict[str, Any], report: Report) -> NextAnswer:
-    """Choose the next tests in a worker."""
-    return next_tests_of(Path(asked["folder"]), asked["request"], report)
+    """Choose the next tests in a worker; ``in_haste``: from the last fit, where tiles have changed."""
+    return next_tests_of(Path(asked["folder"]), asked["request"], report, bool(asked.get("in_haste", False)))
 
 
 def next_tests_from(

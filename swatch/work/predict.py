@@ -54,7 +54,7 @@ def predict(folder: Path, questions: Sequence[Question], report: Report = silent
 
 def predict_job(asked: dict[str, Any], report: Report) -> list[Prediction | Refusal]:
     """Answer questions in a worker; where ``why`` is asked for, each answer says what it rests on."""
-    known = learnt(Path(asked["folder"]), report)
+    known = learnt(Path(asked["folder"]), report, bool(asked.get("in_haste", False)))
     answers = predictions(known, asked["questions"])
     if not asked.get("why"):
         return answers

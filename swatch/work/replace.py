@@ -35,7 +35,12 @@ class _Place:
 
 
 def replace(
-    folder: Path, material: str, top: int = 10, report: Report = silent, jar_ml: float = JAR_ML
+    folder: Path,
+    material: str,
+    top: int = 10,
+    report: Report = silent,
+    jar_ml: float = JAR_ML,
+    in_haste: bool = False,
 ) -> ReplaceAnswer:
     """Every use of a material, those of editions first, and the layerings without it that come nearest each.
 
@@ -47,7 +52,7 @@ def replace(
         ``unknown-material``, ``unused-material``, or the studio cannot be read or has nothing fired.
     """
     began = time.perf_counter()
-    known = learnt(folder, report)
+    known = learnt(folder, report, in_haste)
     with Studio.look(folder) as studio:
         regions, pieces, counts = studio.editions(), studio.pieces(), studio.tallies()
     name = known.arrays.materials.names[check_material(known, material)]
@@ -68,13 +73,19 @@ def replace(
         if colour is not None:
             at_uses.append(AtUse(place.question, *colour, tuple(place.regions)))
     plan = plan_of(known, name, at_uses, pieces, jar_ml, top, report, counts) if at_uses else None
-    return ReplaceAnswer(name, tuple(uses), searched, time.perf_counter() - began, known.learnt_from, plan)
+    seconds = time.perf_counter() - began
+    return ReplaceAnswer(name, tuple(uses), searched, seconds, known.learnt_from, plan, known.provisional)
 
 
 def replace_job(asked: dict[str, Any], report: Report) -> ReplaceAnswer:
-    """Replace in a worker."""
+    """Replace in a worker; ``in_haste`` as of match."""
     return replace(
-        Path(asked["folder"]), asked["material"], int(asked["top"]), report, float(asked.get("jar_ml", JAR_ML))
+        Path(asked["folder"]),
+        asked["material"],
+        int(asked["top"]),
+        report,
+        float(asked.get("jar_ml", JAR_ML)),
+        bool(asked.get("in_haste", False)),
     )
 
 
