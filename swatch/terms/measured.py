@@ -131,11 +131,26 @@ class Taken:
 
 
 @dataclass(frozen=True, slots=True)
+class PieceSeen:
+    """One piece found in a photo by its outline; its regions are zones called ``piece region``.
+
+    ``alike`` is how much of its outline and the form's lie over each other, 0 to 1; None where no form was given.
+    ``beside_card``: it is the piece nearest the card, where the approved one is laid.
+    """
+
+    piece: str
+    outline: tuple[Point, ...]
+    alike: float | None
+    beside_card: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class PhotoRead:
     """One measuring of one photo. A refused photo has no zones; its warnings say why.
 
     ``comparisons`` are the pairs of zones that were asked for.
     ``warmth`` is ln of red over blue of the card's white as the camera saw it: alike for photos in one light.
+    ``pieces`` were found by their outlines, where a form was given; each region is a zone.
     ``sheet`` is the photo sheet, where no zones were given and it was seen: then each zone is named by its slot.
     """
 
@@ -149,6 +164,7 @@ class PhotoRead:
     comparisons: tuple[Comparison, ...] = ()
     taken: Taken | None = None
     warmth: float | None = None
+    pieces: tuple[PieceSeen, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

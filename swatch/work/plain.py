@@ -26,6 +26,7 @@ _TERMS = (
     "cone",
     "editions",
     "evidence",
+    "forms",
     "holding",
     "knowledge",
     "layering",
