@@ -6,6 +6,7 @@ is tested with them is whether regions are found again, not how well a colour is
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import dataclass
 
 import cv2
@@ -48,7 +49,7 @@ def button(stripes=6):
     edges = np.linspace(-0.42, 0.42, stripes + 1)
     zones = {
         f"s{k + 1}": np.array([(a, -0.22), (b, -0.22), (b, 0.22), (a, 0.22)])
-        for k, (a, b) in enumerate(zip(edges[:-1], edges[1:], strict=True))
+        for k, (a, b) in enumerate(itertools.pairwise(edges))
     }
     return 0.5 * np.stack([np.cos(angle), np.sin(angle)], axis=1), zones
 
@@ -117,8 +118,8 @@ def _card(linear, card):
         x, y = left + gap + k % card.columns * (side + gap), top + gap + k // card.columns * (side + gap)
         cv2.rectangle(linear, (x, y), (x + side - 1, y + side - 1), tuple(map(float, _linear(lab))), -1)
     edge = 14
-    return np.array([(left - edge, top - edge), (left + wide + edge, top - edge),
-                     (left + wide + edge, top + high + edge), (left - edge, top + high + edge)], float)  # fmt: skip
+    x0, y0, x1, y1 = left - edge, top - edge, left + wide + edge, top + high + edge
+    return np.array([(x0, y0), (x1, y0), (x1, y1), (x0, y1)], float)
 
 
 def _fill(linear, polygon, lab):

@@ -18,7 +18,7 @@ from swatch.terms.answers import (
     TrustLine,
 )
 from swatch.terms.layering import format_layers
-from swatch.terms.measured import CardRead, Comparison, MergedRead, PhotoRead, ZoneRead
+from swatch.terms.measured import CardRead, Comparison, MergedRead, PhotoRead, PieceSeen, ZoneRead
 from swatch.terms.sheet import SheetSeen
 from swatch.wording.numbers import (
     DE_DECIMALS,
@@ -46,7 +46,18 @@ def photo_entry(read: PhotoRead) -> dict[str, Any]:
     }
     if read.comparisons:
         entry["comparisons"] = [_comparison(one) for one in read.comparisons]
+    if read.pieces:
+        entry["pieces"] = [_piece(one) for one in read.pieces]
     return entry if read.sheet is None else entry | {"sheet": _sheet(read.sheet)}
+
+
+def _piece(one: PieceSeen) -> dict[str, Any]:
+    return {
+        "piece": one.piece,
+        "outline": [[round(x, _PIXEL_DECIMALS), round(y, _PIXEL_DECIMALS)] for x, y in one.outline],
+        "alike": None if one.alike is None else figure(one.alike, SHARE_DECIMALS),
+        "beside_card": one.beside_card,
+    }
 
 
 def merged_entry(merged: MergedRead) -> dict[str, Any]:

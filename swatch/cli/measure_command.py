@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 from collections.abc import Sequence
 
+from swatch.cli import measure_load
 from swatch.cli.entries import merged_entry, photo_entry
 from swatch.cli.out import Out, wrong_call
 from swatch.cli.words import corners_word, number_in, point_word, zone_pair_word
@@ -69,6 +70,7 @@ def add_words(parser: argparse.ArgumentParser) -> None:
         action="store_true",
         help="the photos show one layout with the lamp moved: read each zone from all, free of glare",
     )
+    measure_load.add_words(parser)
     parser.add_argument("--overlay", metavar="OUT.png", help="write the photo with what was found drawn on it")
 
 
@@ -78,6 +80,8 @@ def run(args: argparse.Namespace, out: Out) -> int:
         return wrong_call("measure", "--overlay is for one photo at a time")
     if args.merge and len(args.photos) < 2:
         return wrong_call("measure", "--merge takes two photos or more")
+    if measure_load.asked(args):
+        return measure_load.run(args, out, say_photo)
     if args.neutral is None and args.neutral_lightness is not None:
         return wrong_call("measure", "--neutral-lightness goes with --neutral")
     if args.neutral is not None:
@@ -105,7 +109,7 @@ def run(args: argparse.Namespace, out: Out) -> int:
         measured = measure_photos(request, report)
     out.entry["photos"] = [photo_entry(read) for read in measured.photos]
     for read in measured.photos:
-        _say_photo(out, read)
+        say_photo(out, read)
     if measured.merged is not None:
         out.entry["merged"] = merged_entry(measured.merged)
         _say_merged(out, measured.merged)
@@ -118,7 +122,8 @@ def _used(read: PhotoRead, zones_asked: bool) -> bool:
     return read.verdict is not Verdict.REFUSED and (bool(read.zones) or not zones_asked)
 
 
-def _say_photo(out: Out, read: PhotoRead) -> None:
+def say_photo(out: Out, read: PhotoRead) -> None:
+    """Say for people what was read from a photo."""
     place = Where(photo=read.photo)
     out.line(f"{read.photo}: {say(_VERDICTS[read.verdict])}")
     if read.card is not None:

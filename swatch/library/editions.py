@@ -10,7 +10,7 @@ from swatch.library.fire_events import Fired
 from swatch.library.materials import Tally
 from swatch.library.names import Names, add_row, region_of, row_of, set_fields
 from swatch.library.unused import drop_unused
-from swatch.library.ware_rows import WareRow, with_lines
+from swatch.library.ware_rows import Seen, WareRow, with_lines
 from swatch.library.wares import put_rows
 from swatch.library.words import clean_or_none, cone_text, named
 from swatch.terms.buttons import ButtonReading
@@ -50,7 +50,7 @@ def put_pieces(
 
     ``lines`` as in `put_editions`.
     """
-    rows = [_row_of_piece(value, given, line) for value, line in with_lines(values, lines)]
+    rows = [row_of_piece(value, given, line) for value, line in with_lines(values, lines)]
     with file.change("bring-in-pieces") as sql:
         tally = Tally()
         for outcome in put_rows(Names(sql), rows):
@@ -66,7 +66,7 @@ def put_buttons(
 
     ``lines`` as in `put_editions`.
     """
-    rows = [_row_of_button(value, given, line) for value, line in with_lines(values, lines)]
+    rows = [row_of_button(value, given, line) for value, line in with_lines(values, lines)]
     with file.change("bring-in-buttons") as sql:
         tally = Tally()
         for outcome in put_rows(Names(sql), rows):
@@ -147,7 +147,10 @@ def _put_region_layers(names: Names, region: int, value: EditionRegion) -> bool:
     return True
 
 
-def _row_of_piece(value: PieceReading, given: frozenset[str], line: int | None) -> WareRow:
+def row_of_piece(
+    value: PieceReading, given: frozenset[str], line: int | None = None, seen: Seen | None = None
+) -> WareRow:
+    """Put a piece's reading as the wares take it."""
     return WareRow(
         kind="piece",
         ware=value.piece,
@@ -162,11 +165,15 @@ def _row_of_piece(value: PieceReading, given: frozenset[str], line: int | None) 
         fired=Fired(value.firing, clean_or_none(value.shelf) or None, clean_or_none(value.place) or None),
         session=value.session,
         role=value.role.value,
+        seen=seen,
         line=line,
     )
 
 
-def _row_of_button(value: ButtonReading, given: frozenset[str], line: int | None) -> WareRow:
+def row_of_button(
+    value: ButtonReading, given: frozenset[str], line: int | None = None, seen: Seen | None = None
+) -> WareRow:
+    """Put a button's reading as the wares take it."""
     said = given | {"role"} if "kept" in given else given
     return WareRow(
         kind="button",
@@ -182,6 +189,7 @@ def _row_of_button(value: ButtonReading, given: frozenset[str], line: int | None
         fired=Fired(value.firing, clean_or_none(value.shelf) or None),
         session=value.session,
         role=None if value.kept is None else (Role.APPROVED if value.kept else Role.PIECE).value,
+        seen=seen,
         line=line,
     )
 

@@ -5,25 +5,29 @@ from __future__ import annotations
 import json
 import sqlite3
 from collections.abc import Sequence
-from dataclasses import asdict, fields
+from dataclasses import asdict, fields, replace
 from datetime import UTC, datetime
 from pathlib import Path
 
 from swatch.library import disk
 from swatch.library.backs import put_backs
+from swatch.library.editions import row_of_button, row_of_piece
 from swatch.library.file import RecordsFile, mended
 from swatch.library.migrations import program_version
 from swatch.library.names import Names, add_row
 from swatch.library.originals import Original, store
+from swatch.library.piece_shots import numbered
 from swatch.library.sessions import session_of
 from swatch.library.tiles import row_of_reading
-from swatch.library.ware_rows import Seen
+from swatch.library.ware_rows import Seen, WareRow
 from swatch.library.wares import put_rows
 from swatch.library.words import clean, notices_json
+from swatch.terms.buttons import ButtonReading
+from swatch.terms.editions import PieceReading
 from swatch.terms.evidence import ZoneReading
 from swatch.terms.measured import CardRead, PhotoRead, TileBack, ZoneRead
 
-Kept = Sequence[tuple[ZoneRead, ZoneReading]]
+Kept = Sequence[tuple[ZoneRead, ZoneReading | PieceReading | ButtonReading]]
 Turned = tuple[Path, PhotoRead, Sequence[TileBack]]
 """A photo of tiles' backs and which tile's is where in it."""
 
@@ -72,12 +76,12 @@ def keep_shots(
         raise
 
 
-def stated(value: ZoneReading) -> frozenset[str]:
+def stated(value: ZoneReading | PieceReading | ButtonReading) -> frozenset[str]:
     """Return the fields of a reading that say something; one left at its default says nothing."""
     return frozenset(
         field.name
         for field in fields(value)
-        if getattr(value, field.name) not in (None, ()) and not (field.name == "refires" and value.refires == 0)
+        if (got := getattr(value, field.name)) not in (None, ()) and not (field.name == "refires" and got == 0)
     )
 
 
@@ -100,17 +104,23 @@ def _record(names: Names, shots: Sequence[tuple[tuple[Path, PhotoRead, Kept], Or
                 notices_json(zone.warnings),
                 json.dumps([[*map(float, one.lab), one.share] for one in zone.colours]) if zone.colours else None,
             )
-            with_session = value if value.session is not None or session is None else _in(value, session)
-            rows.append(row_of_reading(with_session, stated(with_session), seen))
+            with_session = (
+                value if value.session is not None or session is None else replace(value, session=session)
+            )
+            rows.append(_row(names, with_session, photo_id, seen))
         counts.append(len(kept))
     readings = [outcome.reading for outcome in put_rows(names, rows, measure_again=True)]
     starts = [sum(counts[:k]) for k in range(len(counts))]
     return [readings[start : start + count] for start, count in zip(starts, counts)]
 
 
-def _in(value: ZoneReading, session: str) -> ZoneReading:
-    said = {field.name: getattr(value, field.name) for field in fields(value)}
-    return ZoneReading(**{**said, "session": session})
+def _row(names: Names, value: ZoneReading | PieceReading | ButtonReading, photo: int, seen: Seen) -> WareRow:
+    if isinstance(value, ZoneReading):
+        return row_of_reading(value, stated(value), seen)
+    value = replace(value, reading=numbered(names, value, photo))
+    if isinstance(value, PieceReading):
+        return row_of_piece(value, stated(value), seen=seen)
+    return row_of_button(value, stated(value), seen=seen)
 
 
 def _photo(sql: sqlite3.Connection, photo: Path, read: PhotoRead, original: Original) -> int:

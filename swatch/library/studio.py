@@ -1,8 +1,7 @@
 """The studio folder as one thing: what the rest of the program knows of the library.
 
 A folder holds ``studio.sqlite`` (the records), ``photos`` (originals by content), ``cache`` (what may be thrown
-away), ``quarantine`` (what nothing speaks of), ``backups`` (copies made before a change of form) and the
-writer's lock.
+away), ``quarantine`` (what nothing speaks of), ``backups`` (copies before a change of form), the lock.
 """
 
 from __future__ import annotations
@@ -24,6 +23,7 @@ from swatch.library import (
     materials,
     originals,
     photos,
+    piece_shots,
     rows,
     seal,
     settings,
@@ -47,7 +47,7 @@ _OWN = {LOCK_NAME, originals.PHOTOS, originals.QUARANTINE, CACHE, BACKUPS, FILE_
 _OWN |= {FILE_NAME + disk.TEMPORARY + "-journal"}
 
 
-class Studio(StockRecords):
+class Studio(StockRecords, piece_shots.FormRecords):
     """One studio, open; closes itself as a context manager. `create` and `open` hold the lock, `look` reads."""
 
     def __init__(self, file: RecordsFile, lock: WriterLock | None) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -26,8 +27,8 @@ _ROUNDS = 8
 _STRETCHED = 1.6
 """A piece is of a form only where it is not drawn out more than this one way: the same bowl is not a plate."""
 _EDGE = 0.035
-"""Width left out along the outline and where regions meet, over the square root of the piece's area: lips, feet and
-masked edges are of mixed colour."""
+"""Width left out along the outline and where regions meet, over the square root of the piece's area: lips, feet
+and masked edges are of mixed colour."""
 _FINE = 320
 """Side of the raster in which regions are trimmed."""
 _LEAST_LEFT = 0.3
@@ -35,7 +36,7 @@ _LEAST_LEFT = 0.3
 
 @dataclass(frozen=True)
 class Laid:
-    """A form on one outline: ``matrix`` (3, 3) leads from the form to pixels, ``alike`` is their overlap, 0 to 1."""
+    """A form on one outline: ``matrix`` (3, 3) leads from form to pixels, ``alike`` is their overlap, 0 to 1."""
 
     matrix: FloatArray
     alike: float
@@ -72,7 +73,7 @@ def bands_of(name: str, outline: FloatArray, regions: Sequence[str], picture: Pi
 
 
 def lay(form: Form, outline: FloatArray, picture: Picture) -> Laid:
-    """Lay a form over an outline (k, 2): moved, turned, scaled, and leant as a camera that is not above sees it."""
+    """Lay a form over an outline (k, 2): moved, turned, scaled, and leant as a camera sees it from aside."""
     template = np.array(form.outline, dtype=float)
     flat, round_ = _whitener(template), _whitener(outline)
     if flat is None or round_ is None:
@@ -102,11 +103,13 @@ def regions_on(form: Form, laid: Laid, outline: FloatArray) -> list[tuple[str, t
     piece = _drawn((outline - low) * scale)
     edge = max(1, round(_EDGE * float(np.sqrt(piece.sum()))))
     kernel = cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (2 * edge + 1, 2 * edge + 1))
+    half = cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (2 * (edge // 2) + 1, 2 * (edge // 2) + 1))
     within = cv2.erode(piece, kernel, borderValue=0)
     each = [_drawn((polygon - low) * scale) for polygon in polygons]
     placed = []
     for k, zone in enumerate(form.zones):
-        trimmed = each[k] & within
+        # Half as much of its own edge: it may be that of a mask, and was placed by hand.
+        trimmed = cv2.erode(each[k], half, borderValue=0) & within
         for n, other in enumerate(each):
             if n != k:
                 trimmed &= 1 - cv2.dilate(other, kernel)
@@ -134,7 +137,7 @@ def _ln_light(picture: Picture, polygon: FloatArray) -> FloatArray | None:
     if levels is None:
         return None
     light = np.array([picture.curve[c][levels[:, c]].mean() for c in range(3)])
-    return np.log(np.maximum(light, 1e-3))
+    return np.asarray(np.log(np.maximum(light, 1e-3)))
 
 
 def _levels(picture: Picture, polygon: FloatArray) -> NDArray[np.integer] | None:
@@ -157,7 +160,9 @@ def _tone_cost(form: Form, matrix: FloatArray, picture: Picture) -> float:
     if len(known) < 2:
         return 0.0
     now = tones_of(picture, [project(matrix, np.array(zone.polygon, dtype=float)) for zone in known])
-    off = [np.subtract(tone, zone.tone) for tone, zone in zip(now, known, strict=True) if tone is not None]
+    off = [
+        np.subtract(tone, np.array(zone.tone)) for tone, zone in zip(now, known, strict=True) if tone is not None
+    ]
     return _TONE_COUNTS * min(1.0, float(np.sqrt(np.mean(np.square(off))))) if off else _TONE_COUNTS
 
 
@@ -302,7 +307,7 @@ def _evenly(outline: FloatArray, count: int) -> FloatArray:
 def _width_at(outline: FloatArray, y: float) -> tuple[float, float] | None:
     closed = np.vstack([outline, outline[:1]])
     found = []
-    for (x0, y0), (x1, y1) in zip(closed[:-1], closed[1:], strict=True):
+    for (x0, y0), (x1, y1) in itertools.pairwise(closed):
         if (y0 - y) * (y1 - y) < 0:
             found.append(x0 + (x1 - x0) * (y - y0) / (y1 - y0))
     return (min(found), max(found)) if len(found) >= 2 else None

@@ -15,7 +15,7 @@ from swatch.science.picture import Picture, shrunk
 LONG_SIDE = 900
 """Longer side of the small photo in which outlines are sought."""
 _LEAST, _NOISES = 0.10, 7.0
-"""How far ln light differs from the ground on a piece: at least so much, and so many of the ground's own spreads."""
+"""How far ln light differs from the ground on a piece: at least so much, and so many of the ground's spreads."""
 _SHADE = 0.3
 """How much of an even darkening counts: a shadow takes all three channels alike and is no piece."""
 SMALLEST, LARGEST = 0.0008, 0.4
@@ -84,11 +84,11 @@ def _light(small: NDArray[np.integer], picture: Picture) -> FloatArray:
 
 
 def _off_ground(ln: FloatArray, points: FloatArray, light: FloatArray) -> tuple[FloatArray, float]:
-    """How far each pixel's ln light is from the ground's, whose light changes smoothly; and the ground's spread."""
+    """How far each pixel's ln light is from the ground's, which changes smoothly; and the ground's spread."""
     high, wide = ln.shape[:2]
     terms = _terms(points[:, 0] / wide, points[:, 1] / high)
     keep = np.ones(len(points), dtype=bool)
-    fit = np.zeros((terms.shape[1], 3))
+    fit: FloatArray = np.zeros((terms.shape[1], 3))
     for _ in range(4):
         fit = np.linalg.lstsq(terms[keep], light[keep], rcond=None)[0]
         away = np.abs(light - terms @ fit).max(axis=1)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from swatch.terms.colour import Covariance, Lab
+from swatch.terms.forms import Form
 from swatch.terms.problems.base import Notice
 from swatch.terms.sheet import SheetSeen
 
@@ -131,6 +132,20 @@ class Taken:
 
 
 @dataclass(frozen=True, slots=True)
+class PiecesWanted:
+    """What lies in the photo of a load: pieces of a form, by which their regions are found.
+
+    ``form`` where the regions were placed before; else ``pattern``, the regions outlined on one of the pieces;
+    else ``regions``, whose names are proposed as bands from the top down.
+    """
+
+    name: str
+    form: Form | None = None
+    pattern: tuple[ZoneShape, ...] = ()
+    regions: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class PieceSeen:
     """One piece found in a photo by its outline; its regions are zones called ``piece region``.
 
@@ -150,7 +165,8 @@ class PhotoRead:
 
     ``comparisons`` are the pairs of zones that were asked for.
     ``warmth`` is ln of red over blue of the card's white as the camera saw it: alike for photos in one light.
-    ``pieces`` were found by their outlines, where a form was given; each region is a zone.
+    ``pieces`` were found by their outlines, where they were asked for; each region is a zone. ``form`` is the one
+    they were laid by.
     ``sheet`` is the photo sheet, where no zones were given and it was seen: then each zone is named by its slot.
     """
 
@@ -165,6 +181,7 @@ class PhotoRead:
     taken: Taken | None = None
     warmth: float | None = None
     pieces: tuple[PieceSeen, ...] = ()
+    form: Form | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from swatch.terms.problems import Fact
 from swatch.wording.text import _, _many, say, say_many
 
 CHANGES: dict[str, str | tuple[str, str]] = {
+    "place-regions": _("Place the regions of {name}"),
     "keep-readings": _many("Keep 1 reading", "Keep {n} readings"),
     "keep-backs": _many("Keep 1 tile's back", "Keep {n} tiles' backs"),
     "bring-in-materials": _many("Bring in 1 material", "Bring in {n} materials"),

@@ -7,6 +7,7 @@ from swatch.wording.text import _, say
 _DOING = {
     "demo": _("Building the demo studio from its photos"),
     "measure": _("Reading the photo"),
+    "pieces": _("Reading the pieces of a load"),
     "preview": _("Opening the photo"),
     "learn": _("Learning from the studio's tiles"),
     "predict": _("Predicting fired colours"),

@@ -12,7 +12,7 @@ from swatch.terms.problems import Fact, Notice, StudioProblem, Where
 from swatch.wording.text import _, say
 from swatch.wording.visible import visible
 
-_ROOMS = ("photo", "files", "studio", "learning", "work", "screen", "holding", "material")
+_ROOMS = ("photo", "files", "studio", "learning", "work", "screen", "holding", "material", "pieces")
 
 
 @cache

@@ -26,6 +26,7 @@ class JobKind:
 
 JOBS = {
     "measure": JobKind("swatch.work.measure:measure_one", 4 * GIB, 40.0),
+    "pieces": JobKind("swatch.work.pieces:pieces_job", 4 * GIB, 40.0),
     "measure together": JobKind("swatch.work.measure_together:measure_together", 4 * GIB, 40.0),
     "overlay": JobKind("swatch.work.measure:overlay_one", 4 * GIB, 40.0),
     "preview": JobKind("swatch.work.measure:preview_one", 4 * GIB, 40.0),
