@@ -42,7 +42,8 @@ class FormRecords:
 
     def forms(self) -> tuple[Form, ...]:
         """Every form whose regions were placed."""
-        return forms(self.file.sql)
+        with self.file.reading() as sql:
+            return forms(sql)
 
     def put_form(self, form: Form) -> None:
         """Keep how a form's regions were placed, in place of what was known of it."""
