@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from swatch.cli import measure_load
 from swatch.cli.entries import merged_entry, photo_entry
+from swatch.cli.measuring_again import run_again
 from swatch.cli.out import Out, wrong_call
 from swatch.cli.words import corners_word, number_in, point_word, zone_pair_word
 from swatch.terms.measured import ColourShare, Comparison, MergedRead, PhotoRead, Verdict, ZoneRead
@@ -27,7 +28,7 @@ _VERDICTS = {
 
 def add_words(parser: argparse.ArgumentParser) -> None:
     """Say which words the command takes."""
-    parser.add_argument("photos", metavar="PHOTO", nargs="+", help="a photo with the card and the tiles in it")
+    parser.add_argument("photos", metavar="PHOTO", nargs="*", help="a photo with the card and the tiles in it")
     parser.add_argument(
         "--card",
         default="rendition-24",
@@ -71,11 +72,28 @@ def add_words(parser: argparse.ArgumentParser) -> None:
         help="the photos show one layout with the lamp moved: read each zone from all, free of glare",
     )
     measure_load.add_words(parser)
+    parser.add_argument(
+        "--again",
+        action="store_true",
+        help="measure the studio's kept photos again (those named, else all) and show what would change",
+    )
+    parser.add_argument(
+        "--keep", action="store_true", help="with --again: let the new readings replace the former"
+    )
     parser.add_argument("--overlay", metavar="OUT.png", help="write the photo with what was found drawn on it")
 
 
 def run(args: argparse.Namespace, out: Out) -> int:
     """Do it and give the exit status."""
+    if args.again:
+        others = (args.corners, args.zones, args.blank, args.own_card, args.neutral, args.compare, args.overlay)
+        if any(others) or args.merge or measure_load.asked(args) or args.card != "rendition-24":
+            return wrong_call("measure", "--again takes names of kept photos and --keep only")
+        return run_again(args, out)
+    if args.keep:
+        return wrong_call("measure", "--keep goes with --again")
+    if not args.photos:
+        return wrong_call("measure", "name at least one PHOTO")
     if args.overlay and len(args.photos) > 1:
         return wrong_call("measure", "--overlay is for one photo at a time")
     if args.merge and len(args.photos) < 2:

@@ -67,6 +67,22 @@ PROBLEMS: dict[str, tuple[str, str]] = {
         _("Only {n_zones} zones are in every photo; at least {least} are needed."),
         _("Use the photo sheet and move no tile between the photos, or give their zones with --zones."),
     ),
+    "no-kept-photos": (
+        _("No reading on record was taken from a photo."),
+        _("Keep readings from photos in the window; those can be measured again later."),
+    ),
+    "photo-not-kept": (
+        _("No photo of this name is on record with current readings."),
+        _("Name it as it was called when it was kept, or name none to measure all."),
+    ),
+    "kept-photo-other-card": (
+        _("This photo was measured without the built-in card, so it is left as it is."),
+        _("Measure it by itself, naming its card."),
+    ),
+    "zone-not-read-again": (
+        _("This zone cannot be read in its photo today; what is on record stands."),
+        _("Look at the photo, and set the reading aside if it cannot be trusted."),
+    ),
     "own-card-too-few": (
         _(
             "Photos that can serve: {n_photos}, lights: {n_lights}; to learn a card, "

@@ -124,3 +124,23 @@ def own_card_too_few(n_photos: int, n_lights: int, least_photos: int, least_ligh
 def own_card_does_not_fit(card: str) -> StudioProblem:
     """The learnt card has another layout than the card it should stand for."""
     return StudioProblem("own-card-does-not-fit", card=card)
+
+
+def no_kept_photos() -> StudioProblem:
+    """No current reading of the studio was taken from a photo that is kept."""
+    return StudioProblem("no-kept-photos")
+
+
+def photo_not_kept() -> StudioProblem:
+    """No photo of that name is on record, or none of its readings is current."""
+    return StudioProblem("photo-not-kept")
+
+
+def kept_photo_other_card() -> StudioProblem:
+    """A photo on record was measured without the built-in card, whose colours alone are known without its file."""
+    return StudioProblem("kept-photo-other-card")
+
+
+def zone_not_read_again() -> StudioProblem:
+    """A zone on record cannot be read in its photo today."""
+    return StudioProblem("zone-not-read-again")
