@@ -12,6 +12,7 @@ from swatch.terms.cone import Cone
 from swatch.terms.evidence import Sheen, Stage, ZoneReading
 from swatch.terms.layering import parse_layers
 from swatch.terms.materials import Firing, Kind, Material
+from swatch.terms.problems import StudioProblem
 
 DOUBT = Covariance(1.0, 0.0, 0.0, 1.0, 0.0, 1.0)
 
@@ -55,7 +56,13 @@ class ToldWorkers:
 
     def __init__(self):
         self.asked = []
-        self.answers = {"predict": (), "match": lambda asked: match_answer(asked["request"], "Moss*2")}
+        learnt = {"digest": "0", "learnt_from": 4, "provisional": False}
+        self.answers = {
+            "predict": (),
+            "learn": learnt,
+            "knows": StudioProblem("nothing-fired"),
+            "match": lambda asked: match_answer(asked["request"], "Moss*2"),
+        }
         self.let_go = threading.Event()
         self.let_go.set()
 

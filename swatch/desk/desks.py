@@ -10,6 +10,7 @@ from swatch.desk.editions import Editions
 from swatch.desk.firings import Firings
 from swatch.desk.footing import WhyAnswer
 from swatch.desk.jobs import Jobs
+from swatch.desk.knowing import Knowing
 from swatch.desk.matching import Matching
 from swatch.desk.materials import Materials
 from swatch.desk.measuring import Measuring
@@ -45,6 +46,7 @@ class Desks(QObject):
         self.why = WhyAnswer(self.studio, self.jobs)
         self.measuring = Measuring(self.studio, self.jobs)
         self.materials = Materials(self.studio, self.jobs)
+        self.knowing = Knowing(self.studio, self.jobs, self.materials)
         self.firings = Firings(self.studio)
         self.editions = Editions(self.studio)
         self.checking = Checking(self.studio, self.jobs, self.editions)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
 
@@ -26,15 +27,6 @@ DRAWS_IN_A_CELL = 6
 
 
 @dataclass(frozen=True, slots=True)
-class Ladder:
-    """One, two and three coats of a material on one body; each measured or predicted."""
-
-    body: str
-    steps: tuple[Cell, Cell, Cell]
-    tiles: int = 0
-
-
-@dataclass(frozen=True, slots=True)
 class MaterialUse:
     """Where a material is used."""
 
@@ -53,6 +45,8 @@ class Materials(QObject):
 
     shown = Signal()
     chosen_changed = Signal()
+    relearnt = Signal()
+    """The full fit is there: what the last one said of the materials is stale."""
 
     def __init__(self, studio: OpenStudio, jobs: Jobs) -> None:
         super().__init__(studio)
@@ -65,6 +59,10 @@ class Materials(QObject):
         self._job: Job | None = None
         self._wanted = False
         self._stale = True
+        self.provisional = False
+        """Whether the predictions come from the last fit, until the full one is there."""
+        self._learning: Job | None = None
+        self._learnt = False
         studio.opened.connect(self._other_studio)
         studio.written.connect(self._stop)
         studio.changed.connect(self._records_changed)
@@ -108,26 +106,20 @@ class Materials(QObject):
             self.chosen_changed.emit()
             self._predict()
 
+    @property
+    def awake(self) -> bool:
+        """Whether the place is open."""
+        return self._wanted
+
     def wake(self) -> None:
         """The place is open: show the shelf as it is now, and predict what is not measured."""
         self._wanted = True
         self._freshen()
+        self.chosen_changed.emit()
 
     def sleep(self) -> None:
         """The place is closed: nothing is worked out until it opens again."""
         self._wanted = False
-
-    def ladders(self) -> list[Ladder]:
-        """The chosen material in one to three coats on each body, at the cone most fired."""
-        cone = self.usual_cone
-        if self.chosen is None or cone is None:
-            return []
-        out: list[Ladder] = []
-        for body in self.bodies()[:3]:
-            steps = [self._step(self.chosen.name, coats, body, cone) for coats in (1.0, 2.0, 3.0)]
-            tiles = sum(step.measured is not None for step in steps)
-            out.append(Ladder(body, (steps[0], steps[1], steps[2]), tiles))
-        return out
 
     @property
     def usual_cone(self) -> Cone | None:
@@ -189,8 +181,10 @@ class Materials(QObject):
 
     def _stop(self) -> None:
         """What is being predicted rests on other records."""
-        if self._job is not None:
-            self._job.stop()
+        for job in (self._job, self._learning):
+            if job is not None:
+                job.stop()
+        self._learning, self._learnt, self.provisional = None, False, False
 
     def _records_changed(self) -> None:
         self._known = _Known()
@@ -239,10 +233,6 @@ class Materials(QObject):
         prediction = self._known.predicted.get(question)
         return Cell(draws=draws_of(prediction)[:DRAWS_IN_A_CELL]) if prediction is not None else Cell()
 
-    def _step(self, name: str, coats: float, body: str, cone: Cone) -> Cell:
-        lab = self._studio.counts.steps.get((fold_name(name), body, cone, coats))
-        return Cell(lab) if lab is not None else self._spread(Question((Layer(name, coats),), body, cone))
-
     def _questions(self) -> list[Question]:
         measured = self._studio.counts.single
         wanted = [
@@ -251,28 +241,46 @@ class Materials(QObject):
             for cone in self.cones
             if self.body and (fold_name(m.name), self.body, cone.position) not in measured
         ]
-        cone = self.usual_cone
-        if self.chosen is not None and cone is not None:
-            wanted += [
-                Question((Layer(self.chosen.name, coats),), body, cone)
-                for body in self.bodies()[:3]
-                for coats in (1.0, 2.0, 3.0)
-            ]
         return [question for question in dict.fromkeys(wanted) if question not in self._known.asked]
 
     def _predict(self) -> None:
         folder = self._studio.folder
         if folder is None or not self._wanted or self._job is not None:
             return
+        if not self._learnt and self._learning is None and self._studio.counts.fired:
+            self._learn(folder, in_haste=True)
         questions = self._questions()
         if not questions or not self._studio.counts.fired:
             return
         known = self._known
         known.asked |= set(questions)
-        self._job = self._jobs.ask("predict", {"folder": str(folder), "questions": questions})
+        self._job = self._jobs.ask("predict", {"folder": str(folder), "questions": questions, "in_haste": True})
         self._job.finished.connect(lambda answers: self._predicted(known, answers))
         self._job.failed.connect(self._failed)
         self._job.ended.connect(self._over)
+
+    def _learn(self, folder: Path, *, in_haste: bool) -> None:
+        """Ask whether the tiles are learnt in full; where they are not, have that done behind what is shown."""
+        self._learning = self._jobs.ask("learn", {"folder": str(folder), "in_haste": in_haste})
+        self._learning.finished.connect(lambda said: self._is_learnt(folder, bool(said["provisional"])))
+        self._learning.failed.connect(self._failed)
+        self._learning.ended.connect(self._no_longer_learning)
+
+    def _is_learnt(self, folder: Path, provisional: bool) -> None:
+        was, self.provisional = self.provisional, provisional
+        self._learnt = True
+        if provisional:
+            self._learn(folder, in_haste=False)
+        elif was:
+            self._known = _Known()
+            self.relearnt.emit()
+            self._lay()
+            self._predict()
+        self.shown.emit()
+
+    def _no_longer_learning(self) -> None:
+        if self._learning is self.sender():
+            self._learning = None
 
     def _predicted(self, known: _Known, answers: Sequence[object]) -> None:
         if known is self._known:

@@ -24,10 +24,10 @@ from PySide6.QtWidgets import (
 )
 
 from swatch.desk.colours_on_screen import screen_colours
-from swatch.desk.material_rows import Cell, MaterialRow
+from swatch.desk.material_rows import MaterialRow
 from swatch.desk.materials import Materials
-from swatch.screens.components.kiln_draws import paint_draws
-from swatch.screens.components.painting import Painted, fill, focus_frame, unknown, write
+from swatch.screens.components.known_bench import paint_cell
+from swatch.screens.components.painting import Painted, fill, focus_frame, write
 from swatch.screens.glyphs import paint_glyph
 from swatch.screens.style import BODY, look
 from swatch.terms.materials import Material, Status
@@ -46,25 +46,15 @@ def bench_width(n_cones: int) -> int:
     return 8 + RAW + CELL * max(n_cones, 1) + 8
 
 
-def paint_cell(painter: QPainter, place: QRect, cell: Cell) -> None:
-    """Measured: flat. Predicted: with seams. Not known: dashes."""
-    if cell.measured is not None:
-        fill(painter, place, cell.measured)
-    elif cell.draws:
-        paint_draws(painter, place, cell.draws, 3)
-    else:
-        unknown(painter, place)
-
-
 def label_in_words(material: Material) -> str:
     """What the maker's label states about food, in few words."""
     if material.food_label is None:
-        return say("not stated")
+        return say("silent")
     if not material.food_label:
-        return say("no")
+        return say("not for food")
     if material.food_label_cone is None:
-        return say("yes")
-    return say("yes, cone {cone}").format(cone=cone_figure(material.food_label_cone))
+        return say("claimed")
+    return say("claimed, cone {cone}").format(cone=cone_figure(material.food_label_cone))
 
 
 def kind_and_cones(material: Material) -> str:
@@ -183,7 +173,7 @@ class MaterialHead(Painted):
         x = figures(place, len(cones))
         write(painter, QRect(x[0], 30, x[1] - x[0] - 20, 20), say("Left"), ink, strong=True, align=right)
         write(painter, QRect(x[1], 30, x[2] - x[1], 20), say("Status"), ink, strong=True)
-        write(painter, QRect(x[2], 30, x[3] - x[2], 20), say("Label, food"), ink, strong=True)
+        write(painter, QRect(x[2], 30, x[3] - x[2], 20), say("Maker's claim, food"), ink, strong=True)
         write(painter, QRect(x[3], 30, x[4] - x[3] - 16, 20), say("Tiles"), ink, strong=True, align=right)
 
 

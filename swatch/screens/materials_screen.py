@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QRect, QSize, Signal
-from PySide6.QtGui import QPainter
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QPlainTextEdit, QStackedLayout, QVBoxLayout, QWidget
 
-from swatch.desk.materials import Ladder, Materials
+from swatch.desk.knowing import Knowing
+from swatch.desk.materials import Materials
 from swatch.desk.opening import OpenStudio
-from swatch.screens.components.painting import Painted, write
-from swatch.screens.material_list import MaterialHead, MaterialList, kind_and_cones, paint_cell
+from swatch.screens.components.known_bench import KnownBench
+from swatch.screens.material_list import MaterialHead, MaterialList, kind_and_cones
 from swatch.screens.place import Place
 from swatch.screens.style import UNIT, look
 from swatch.screens.widgets import (
@@ -25,12 +25,14 @@ from swatch.screens.widgets import (
     number,
     plain,
     quiet,
+    restyle,
     row,
     scrolled,
     strong,
 )
 from swatch.terms.materials import Material, Status
-from swatch.wording.layering import cone_figure, cone_in_words
+from swatch.wording.knowledge import taught_in_words
+from swatch.wording.layering import cone_figure
 from swatch.wording.surface import status_in_words
 from swatch.wording.text import say, say_many
 from swatch.wording.units import grams_in_words, grams_of, weight_figure, weight_unit
@@ -38,54 +40,20 @@ from swatch.wording.units import grams_in_words, grams_of, weight_figure, weight
 DETAIL = 336
 
 
-class Ladders(Painted):
-    """One, two and three coats on each body."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self._ladders: list[Ladder] = []
-        self._title = ""
-        self.setSizePolicy(self.sizePolicy().Policy.Expanding, self.sizePolicy().Policy.Fixed)
-
-    def show_ladders(self, title: str, ladders: list[Ladder]) -> None:
-        """Show another material."""
-        self._title, self._ladders = title, ladders
-        self.say_as(title, "; ".join(f"{one.body}: {_measured_in_words(one)}" for one in ladders))
-        self.updateGeometry()
-        self.update()
-
-    def wanted_size(self) -> QSize:
-        """A line for each body."""
-        return QSize(DETAIL, 32 + 48 * max(1, len(self._ladders)))
-
-    def paint(self, painter: QPainter) -> None:
-        """Title and ladders."""
-        write(painter, QRect(16, 4, self.width() - 24, 20), self._title, look.bench_ink)
-        for n, ladder in enumerate(self._ladders):
-            top = 28 + 48 * n
-            for k, cell in enumerate(ladder.steps):
-                paint_cell(painter, QRect(16 + 48 * k, top, 48, 40), cell)
-            words = QRect(172, top + 2, self.width() - 180, 18)
-            write(painter, words, say("on {body}").format(body=ladder.body), look.bench_ink, strong=True)
-            write(painter, words.translated(0, 18), _measured_in_words(ladder), look.bench_ink)
-
-
-def _measured_in_words(ladder: Ladder) -> str:
-    if ladder.tiles:
-        return say_many("{n} of 3 measured", "{n} of 3 measured", ladder.tiles).format(n=ladder.tiles)
-    return say("predicted, no tile yet") if any(step.draws for step in ladder.steps) else say("not known yet")
-
-
 class MaterialDetail(QWidget):
     """One material closely, and what can be done about it."""
 
     def __init__(
-        self, materials: Materials, replace: Callable[[str], object], test: Callable[[str], object]
+        self,
+        materials: Materials,
+        knowing: Knowing,
+        replace: Callable[[str], object],
+        test: Callable[[str], object],
     ) -> None:
         super().__init__()
-        self._materials = materials
+        self._materials, self._knowing = materials, knowing
         self.title, self.under = heading(), quiet()
-        self.ladders = Ladders()
+        self.known = KnownBench()
         self._words: QVBoxLayout = column(spacing=4)
         self.replace = button(say("What could replace it?"), lambda: replace(materials.chosen_name), main=True)
         self.tests = button(say("Plan tests of it"), lambda: test(materials.chosen_name))
@@ -98,6 +66,9 @@ class MaterialDetail(QWidget):
         words = column(margins=2 * UNIT, spacing=UNIT)
         words.addLayout(self._words)
         words.addStretch(1)
+        read = column(spacing=0)
+        read.addWidget(self.known)
+        read.addLayout(words, 1)
         foot = column(margins=2 * UNIT, spacing=UNIT)
         scale = row(spacing=UNIT)
         scale.addWidget(self.left, 1)
@@ -110,8 +81,10 @@ class MaterialDetail(QWidget):
         foot.addWidget(self.replace)
         inside = column(spacing=0)
         inside.addLayout(top)
-        inside.addWidget(self.ladders)
-        inside.addWidget(scrolled(area("raised", words)), 1)
+        self._scroll = scrolled(area("raised", read))
+        self._scroll.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self._scroll.setAccessibleName(say("What is known of it"))
+        inside.addWidget(self._scroll, 1)
         inside.addLayout(foot)
         self._body = area("raised", inside)
         whole = column(spacing=0)
@@ -119,6 +92,7 @@ class MaterialDetail(QWidget):
         self.setLayout(whole)
         self.setFixedWidth(DETAIL)
         materials.chosen_changed.connect(self.follow)
+        knowing.changed.connect(self.follow)
         materials.shown.connect(self.follow)
         self.follow()
 
@@ -142,10 +116,12 @@ class MaterialDetail(QWidget):
         )
         status = status_in_words(material.status)
         self.under.say(", ".join(filter(None, [kind_and_cones(material), status, left])))
-        cone = self._materials.usual_cone
-        title = say("1, 2, 3 coats at {cone}").format(cone=cone_in_words(cone)) if cone is not None else ""
-        self.ladders.show_ladders(title, self._materials.ladders())
+        self.known.show_picture(self._knowing.picture())
         here = material.status is Status.IN_STOCK
+        if bool(self.replace.property("main")) == here:  # the accent is on what has to be done
+            self.replace.setProperty("main", not here)
+            self.replace.setFont(look.font(strong=not here))
+            restyle(self.replace)
         self.status.setText(say("Mark discontinued") if here else say("Back in stock"))
         self.status.setAccessibleName(self.status.text())
         if not self.left.hasFocus():
@@ -157,6 +133,15 @@ class MaterialDetail(QWidget):
 
     def _say(self, material: Material) -> None:
         empty(self._words)
+        known = self._knowing.knowledge
+        self._words.addWidget(strong(say("What the tiles teach")))
+        if known is None:
+            text = say("Finding out…") if self._knowing.asking else say("Nothing can be said of it yet.")
+            self._words.addWidget(quiet(text))
+        else:
+            for taught in taught_in_words(known):
+                self._words.addWidget(plain(taught, wrap=True))
+        self._words.addWidget(Rule())
         uses = self._materials.uses()
         self._words.addWidget(strong(say("Used in")))
         for use in uses:
@@ -166,7 +151,7 @@ class MaterialDetail(QWidget):
                 line.addWidget(quiet(say("{n} planned").format(n=use.detail)).hug())
             self._words.addLayout(line)
         tiles = self._materials.tiles_with(material.name)
-        self._words.addWidget(plain(say_many("{n} tile", "{n} tiles", tiles).format(n=tiles)))
+        self._words.addWidget(plain(say_many("and on {n} tile", "and on {n} tiles", tiles).format(n=tiles)))
         self._words.addWidget(Rule())
         self._words.addWidget(strong(say("What the label says")))
         self._words.addWidget(plain(food_in_words(material), wrap=True))
@@ -228,14 +213,14 @@ class MaterialsScreen(Place):
     tests_wanted = Signal(object)
     jars_done = Signal()
 
-    def __init__(self, materials: Materials, studio: OpenStudio) -> None:
+    def __init__(self, materials: Materials, knowing: Knowing, studio: OpenStudio) -> None:
         super().__init__()
         self._materials, self._studio = materials, studio
         self.body = Choice(say("Body the fired colours are shown on"))
         self.add = button(say("Add jars…"), self.begin)
         self.teach = button(say("Plan tiles that teach most"), self._plan)
         self.head, self.list = MaterialHead(materials), MaterialList(materials)
-        self.detail = MaterialDetail(materials, self.replacement_wanted.emit, self._plan)
+        self.detail = MaterialDetail(materials, knowing, self.replacement_wanted.emit, self._plan)
         self.new = NewJars(materials, self.jars_done.emit)
         bar = row(spacing=UNIT)
         bar.setContentsMargins(3 * UNIT, UNIT, 2 * UNIT, UNIT)
@@ -290,7 +275,10 @@ class MaterialsScreen(Place):
             return say("Materials"), say("The jars on your shelf.")
         stock = sum(m.status is Status.IN_STOCK for m in materials)
         text = say_many("{n} material, {stock} in stock.", "{n} materials, {stock} in stock.", len(materials))
-        return say("Materials"), text.format(n=len(materials), stock=stock)
+        said = text.format(n=len(materials), stock=stock)
+        if self._materials.provisional:
+            said += " " + say("Provisional: the newest tiles are still being learnt.")
+        return say("Materials"), said
 
     def foot(self) -> str:
         """How the cells are to be read."""
