@@ -19,7 +19,7 @@ from swatch.terms.report import Stopped
 
 COMMANDS = (
     *("demo", "sheet", "measure", "self-test", "learn-card", "import"),
-    *("predict", "match", "replace", "next-tests", "knows", "check", "edition", "trust"),
+    *("predict", "match", "replace", "next-tests", "knows", "check", "edition", "report", "trust"),
     *("export", "backup", "restore", "verify"),
 )
 

@@ -5,7 +5,7 @@ Lengths are millimetres from the paper's upper left corner; a page drawn with an
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
@@ -13,6 +13,9 @@ from swatch.terms.sheet import Box, Cells, Size
 
 INK, GREY, PALE = 0.0, 0.35, 0.6
 """Greys: 0 black, 1 white."""
+
+Rgb = tuple[float, float, float]
+"""sRGB, 0 to 1."""
 
 
 class Pen(Protocol):
@@ -30,11 +33,27 @@ class Pen(Protocol):
     def fill(self, box: Box, grey: float = INK) -> None:
         """Fill a rectangle."""
 
+    def patch(self, box: Box, rgb: Rgb) -> None:
+        """Fill a rectangle with a colour, without an edge of its own."""
+
+    def curve(self, points: Sequence[tuple[float, float]], width: float = 0.4, grey: float = INK) -> None:
+        """Draw a line through points."""
+
+    def dot(self, x: float, y: float, radius: float, grey: float = INK) -> None:
+        """Draw a filled dot."""
+
     def width(self, text: str, size: float) -> float:
         """Width of a text, mm."""
 
     def text(
-        self, x: float, baseline: float, text: str, size: float, most: float = 1e9, centred: bool = False
+        self,
+        x: float,
+        baseline: float,
+        text: str,
+        size: float,
+        most: float = 1e9,
+        centred: bool = False,
+        grey: float = INK,
     ) -> float:
         """Write a text, smaller where it would be wider than `most`; gives its width."""
 

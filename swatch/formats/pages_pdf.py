@@ -6,7 +6,7 @@ import io
 from collections.abc import Sequence
 from typing import Any
 
-from swatch.formats.drawing import GREY, INK, PALE, PrintPage
+from swatch.formats.drawing import GREY, INK, PALE, PrintPage, Rgb
 from swatch.resources import resource
 from swatch.terms.sheet import Box, Cells, Size
 
@@ -16,12 +16,9 @@ _POINTS_PER_MM = 72.0 / 25.4
 
 def pages_pdf(pages: Sequence[PrintPage], title: str) -> bytes:
     """Draw pages, each of its own size; the same pages give the same bytes."""
-    from reportlab.pdfbase import pdfmetrics
-    from reportlab.pdfbase.ttfonts import TTFont
     from reportlab.pdfgen.canvas import Canvas
 
-    if _FONT not in pdfmetrics.getRegisteredFontNames():
-        pdfmetrics.registerFont(TTFont(_FONT, str(resource("fonts", "SourceSans3.ttf"))))
+    _with_font()
     out = io.BytesIO()
     canvas = Canvas(out, invariant=1)
     canvas.setTitle(title)
@@ -32,6 +29,22 @@ def pages_pdf(pages: Sequence[PrintPage], title: str) -> bytes:
         canvas.showPage()
     canvas.save()
     return out.getvalue()
+
+
+def text_width(text: str, size: float) -> float:
+    """Width of a text as it will be printed, mm, so that lines can be broken before there is a page."""
+    from reportlab.pdfbase.pdfmetrics import stringWidth
+
+    _with_font()
+    return float(stringWidth(text, _FONT, size))
+
+
+def _with_font() -> None:
+    from reportlab.pdfbase import pdfmetrics
+    from reportlab.pdfbase.ttfonts import TTFont
+
+    if _FONT not in pdfmetrics.getRegisteredFontNames():
+        pdfmetrics.registerFont(TTFont(_FONT, str(resource("fonts", "SourceSans3.ttf"))))
 
 
 class _Pen:
@@ -70,12 +83,39 @@ class _Pen:
         self._canvas.setFillGray(grey)
         self._canvas.rect(box.left, self._high - box.low, box.wide, box.high, stroke=0, fill=1)
 
+    def patch(self, box: Box, rgb: Rgb) -> None:
+        """Fill a rectangle with a colour, without an edge of its own."""
+        self._canvas.setFillColorRGB(*rgb)
+        self._canvas.rect(box.left, self._high - box.low, box.wide, box.high, stroke=0, fill=1)
+
+    def curve(self, points: Sequence[tuple[float, float]], width: float = 0.4, grey: float = INK) -> None:
+        """Draw a line through points."""
+        path = self._canvas.beginPath()
+        for k, (x, y) in enumerate(points):
+            (path.lineTo if k else path.moveTo)(x, self._high - y)
+        self._canvas.setStrokeGray(grey)
+        self._canvas.setLineWidth(width)
+        self._canvas.setLineJoin(1)
+        self._canvas.drawPath(path, stroke=1, fill=0)
+
+    def dot(self, x: float, y: float, radius: float, grey: float = INK) -> None:
+        """Draw a filled dot."""
+        self._canvas.setFillGray(grey)
+        self._canvas.circle(x, self._high - y, radius, stroke=0, fill=1)
+
     def width(self, text: str, size: float) -> float:
         """Width of a text, mm."""
         return float(self._canvas.stringWidth(text, _FONT, size)) if text else 0.0
 
     def text(
-        self, x: float, baseline: float, text: str, size: float, most: float = 1e9, centred: bool = False
+        self,
+        x: float,
+        baseline: float,
+        text: str,
+        size: float,
+        most: float = 1e9,
+        centred: bool = False,
+        grey: float = INK,
     ) -> float:
         """Write a text, smaller where it would be wider than `most`; gives its width."""
         width = self.width(text, size)
@@ -85,8 +125,8 @@ class _Pen:
         written.setFont(_FONT, size)
         # The font's default weight is thin; a stroke brings it to that of printed text.
         written.setTextRenderMode(2)
-        self._canvas.setStrokeGray(INK)
-        self._canvas.setFillGray(INK)
+        self._canvas.setStrokeGray(grey)
+        self._canvas.setFillGray(grey)
         self._canvas.setLineWidth(0.034 * size)
         written.textOut(text)
         self._canvas.drawText(written)

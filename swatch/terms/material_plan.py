@@ -103,3 +103,4 @@ class MaterialPlan:
     materials: tuple[MaterialNeed, ...]
     bridges: tuple[BridgeTile, ...]
     notices: tuple[Notice, ...]
+    jar_ml: float = 473.0

@@ -27,6 +27,10 @@ PROBLEMS: dict[str, tuple[str, str]] = {
             "“weighed”."
         ),
     ),
+    "no-such-load": (
+        _("No load of this edition was fired in “{firing}”."),
+        _("Check the name. There are: {known}."),
+    ),
     "bad-amount": (
         _("“{text}” is no amount: a number with its unit."),
         _("Write 650 g, 12.5 oz, 450 ml, 1 US pint or 1 UK pint."),

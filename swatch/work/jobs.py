@@ -39,6 +39,7 @@ JOBS = {
     "knows": JobKind("swatch.work.knowledge:knowledge_job", 8 * GIB, 600.0),
     "check": JobKind("swatch.work.check:check_job", 8 * GIB, 600.0),
     "material plan": JobKind("swatch.work.material_plan:material_plan_job", 4 * GIB, 600.0),
+    "edition report": JobKind("swatch.work.edition_report:edition_report_job", 8 * GIB, 600.0),
     "trust": JobKind("swatch.work.trust:trust_job", 8 * GIB, 1800.0),
 }
 

@@ -99,6 +99,7 @@ def planned_from(stock: Stock, request: PlanRequest) -> MaterialPlan:
         materials=tuple(planner.material(name) for name in _materials_of(mine)),
         bridges=bridges_of(mine, stock.jars, stock.weighings, stock.pieces, stock.evidence),
         notices=_notices(mine, planned, pace, counted[Tallied.GOOD]),
+        jar_ml=request.jar_ml,
     )
 
 

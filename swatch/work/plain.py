@@ -24,6 +24,7 @@ _TERMS = (
     "buttons",
     "colour",
     "cone",
+    "edition_report",
     "editions",
     "evidence",
     "forms",

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF, QSize, Qt
+from collections.abc import Sequence
+
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from swatch.formats.drawing import GREY, INK, PALE, PrintPage
+from swatch.formats.drawing import GREY, INK, PALE, PrintPage, Rgb
 from swatch.screens.style import BODY, look
 from swatch.terms.sheet import Box, Cells
 
@@ -52,12 +54,38 @@ class PaperPen:
         """Fill a rectangle."""
         self._painter.fillRect(QRectF(box.left, box.top, box.wide, box.high), _grey(grey))
 
+    def patch(self, box: Box, rgb: Rgb) -> None:
+        """Fill a rectangle with a colour, without an edge of its own."""
+        self._painter.fillRect(QRectF(box.left, box.top, box.wide, box.high), QColor.fromRgbF(*rgb))
+
+    def curve(self, points: Sequence[tuple[float, float]], width: float = 0.4, grey: float = INK) -> None:
+        """Draw a line through points."""
+        path = QPainterPath(QPointF(*points[0]))
+        for point in points[1:]:
+            path.lineTo(*point)
+        pen = QPen(_grey(grey), width)
+        pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
+        self._painter.strokePath(path, pen)
+
+    def dot(self, x: float, y: float, radius: float, grey: float = INK) -> None:
+        """Draw a filled dot."""
+        path = QPainterPath()
+        path.addEllipse(QPointF(x, y), radius, radius)
+        self._painter.fillPath(path, _grey(grey))
+
     def width(self, text: str, size: float) -> float:
         """Width of a text, mm."""
         return self._metrics.horizontalAdvance(text) * size / _DRAWN
 
     def text(
-        self, x: float, baseline: float, text: str, size: float, most: float = 1e9, centred: bool = False
+        self,
+        x: float,
+        baseline: float,
+        text: str,
+        size: float,
+        most: float = 1e9,
+        centred: bool = False,
+        grey: float = INK,
     ) -> float:
         """Write a text, smaller where it would be wider than `most`; gives its width."""
         width = self.width(text, size)
@@ -69,7 +97,7 @@ class PaperPen:
         painter.save()
         painter.translate(x - width / 2 if centred else x, baseline)
         painter.scale(size / _DRAWN, size / _DRAWN)
-        painter.fillPath(path, _grey(INK))
+        painter.fillPath(path, _grey(grey))
         painter.restore()
         return width
 

@@ -43,3 +43,8 @@ def said_twice(one: str, other: str) -> StudioProblem:
 def no_such_jar(material: str) -> StudioProblem:
     """No jar of this material is on record."""
     return StudioProblem("no-such-jar", material=material)
+
+
+def no_such_load(firing: str, known: str) -> StudioProblem:
+    """No load of the edition was fired so; `known` lists those there are."""
+    return StudioProblem("no-such-load", firing=firing, known=known)
