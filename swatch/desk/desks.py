@@ -21,6 +21,7 @@ from swatch.desk.printing import Printing
 from swatch.desk.settings import Settings
 from swatch.desk.starting import Starting
 from swatch.desk.tiles import Tiles
+from swatch.desk.trusting import Trusting
 from swatch.desk.undoing import Undoing
 from swatch.desk.units import UnitsInUse
 from swatch.desk.watching import Watching
@@ -54,6 +55,7 @@ class Desks(QObject):
         self.next = Next(self.studio, self.jobs)
         self.watching.changed.connect(lambda: self.next.photos_waiting(len(self.watching.waiting)))
         self.next.photos_waiting(len(self.watching.waiting))
+        self.trusting = Trusting(self.next)
         self.starting = Starting(self.studio)
         self.printing = Printing(self.studio, self.jobs)
         self.planning = Planning(self.studio, self.jobs, self.printing)

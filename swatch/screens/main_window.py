@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from swatch.terms.measured import ZoneRead
     from swatch.terms.problems import StudioProblem
 
-WITHIN = {"measure": "tiles", "tests": "match"}
+WITHIN = {"measure": "tiles", "tests": "match", "trust": "next"}
 """Places that are none of the rail's own, by the one they belong to."""
 TABLE_ENDINGS = (".csv",)
 

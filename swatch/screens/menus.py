@@ -145,6 +145,11 @@ class Menus(QObject):
         self._needing_studio.append(
             self._add(menu, say("Photos being read"), lambda: self._window.show_place("measure"), "Ctrl+0")
         )
+        for code, text, key in (
+            ("tests", say("Tests to fire"), "Ctrl+7"),
+            ("trust", say("How far off I've been"), "Ctrl+8"),
+        ):
+            self._needing_studio.append(self._add(menu, text, partial(self._window.show_place, code), key))
 
     def _help_menu(self, menu: QMenu) -> None:
         self._add(menu, say("Help for this place"), self._window.help, QKeySequence.StandardKey.HelpContents)

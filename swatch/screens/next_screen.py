@@ -20,6 +20,7 @@ from swatch.screens.widgets import (
     button,
     column,
     empty,
+    link,
     plain,
     quiet,
     row,
@@ -82,6 +83,7 @@ class NextScreen(Place):
         self._things: QVBoxLayout = column(spacing=0)
         self._trust: QVBoxLayout = column(spacing=UNIT)
         self.check = button(say("Check now"), desk.check_trust)
+        self.worst = link(say("How far off I've been…"), lambda: self.act_wanted.emit("trust", ""))
         list_ground = area("panel", self._things)
         line = row(spacing=0)
         line.addWidget(scrolled(list_ground), 1)
@@ -97,6 +99,7 @@ class NextScreen(Place):
         inside.addWidget(strong(say("How far to trust it")))
         inside.addLayout(self._trust)
         inside.addWidget(self.check)
+        inside.addWidget(self.worst)
         inside.addWidget(Rule())
         inside.addWidget(strong(say("Safety")))
         for text in (

@@ -62,6 +62,10 @@ def make_place(code: str, desks: Desks) -> Place:
         from swatch.screens.tests_screen import TestsScreen
 
         return TestsScreen(desks.planning)
+    if code == "trust":
+        from swatch.screens.trust_screen import TrustScreen
+
+        return TrustScreen(desks.trusting)
     if code == "welcome":
         from swatch.screens.welcome import Welcome
 
