@@ -120,8 +120,8 @@ def hotelling_limit(m: int, p: int, alpha: float) -> float:
     ----------
     NIST/SEMATECH e-Handbook of Statistical Methods, 6.5.4.3.
     """
-    from scipy.stats import f
+    from scipy.special import fdtri
 
     if m <= p:
         return float("inf")
-    return float(p * (m + 1) * (m - 1) / (m * m - m * p) * f.ppf(1 - alpha, p, m - p))
+    return float(p * (m + 1) * (m - 1) / (m * m - m * p) * fdtri(p, m - p, 1 - alpha))

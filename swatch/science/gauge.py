@@ -107,6 +107,6 @@ def within_95(variance: float) -> float:
 
 def _chance_of(ratio: float, upper: int, lower: int) -> float:
     """Chance of an F ratio at least this large."""
-    from scipy.stats import f
+    from scipy.special import fdtrc
 
-    return float(f.sf(ratio, upper, lower))
+    return float(fdtrc(upper, lower, ratio))

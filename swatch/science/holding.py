@@ -305,7 +305,7 @@ def look_at(joint: Joint, heats_known: int, opens_lot: bool = False, part: float
     part : float
         Share of the chance of a false alarm that this look may use up.
     """
-    from scipy.stats import chi2, f, t
+    from scipy.special import chdtri, fdtri, stdtrit
 
     rest, v = looked_through(joint)
     d, seen, shifts = joint.d, joint.seen, joint.shifts
@@ -313,32 +313,32 @@ def look_at(joint: Joint, heats_known: int, opens_lot: bool = False, part: float
     share = float(np.trace(inverse @ joint.within.covariance)) * (1 / seen.pieces + 1 / seen.approved) / d
     degrees = max(joint.within.degrees / max(share, 1e-6) ** 2, d + 1.0)
     chance = part * (NEW_LOT_CHANCE if opens_lot else LOOK_CHANCE)
-    limit = d * degrees / (degrees - d + 1) * float(f.ppf(1 - chance, d, degrees - d + 1))
+    limit = d * degrees / (degrees - d + 1) * float(fdtri(d, degrees - d + 1, 1 - chance))
     if seen.heat is not None and seen.heat_firings is not None:
         cones = seen.heat
         own = float(seen.heat_firings @ seen.heat_firings)
         heat = cones / float(np.sqrt(own * joint.kiln + seen.heat_variance))
-        heat_limit = float(t.ppf(1 - part * HEAT_CHANCE / 2, heats_known + 3))
+        heat_limit = float(stdtrit(heats_known + 3, 1 - part * HEAT_CHANCE / 2))
     else:
         plain, doubt = without_camera(joint)
         doubt = doubt + joint.firing(0.0)[:d, :d]
         cones, variance = _along(plain, np.linalg.inv(doubt), shifts.heat)
         heat = cones / float(np.sqrt(variance + float(seen.firings @ seen.firings) * joint.kiln))
-        heat_limit = float(t.ppf(1 - part * HEAT_CHANCE / 2, degrees))
+        heat_limit = float(stdtrit(degrees, 1 - part * HEAT_CHANCE / 2))
     thick, variance = _along(rest, inverse, shifts.thickness)
     at = slice(joint.parts["kept"].start, joint.parts["reference"].stop)
     camera = joint.y[at]
     moved = False
     if len(camera):
         there = joint.covariance()[at, at]
-        moved = float(camera @ np.linalg.solve(there, camera)) > float(chi2.ppf(1 - CAMERA_CHANCE, len(camera)))
+        moved = float(camera @ np.linalg.solve(there, camera)) > float(chdtri(len(camera), CAMERA_CHANCE))
     return Looks(
         look=float(rest @ inverse @ rest),
         look_limit=limit,
         heat=heat,
         heat_limit=heat_limit,
         thickness=thick / float(np.sqrt(variance)),
-        thickness_limit=float(t.ppf(1 - part * THICKNESS_CHANCE / 2, degrees)),
+        thickness_limit=float(stdtrit(degrees, 1 - part * THICKNESS_CHANCE / 2)),
         camera_moved=moved,
         heat_cones=cones,
         thickness_ln=thick,

@@ -99,7 +99,7 @@ def strays(joint: Joint, pieces: FloatArray, approved: FloatArray, measuring: fl
     measuring : float
         Variance of one reading in each direction, for the guard band.
     """
-    from scipy.stats import f
+    from scipy.special import fdtri
 
     n, d = pieces.shape
     mean, _ = without_camera(joint)
@@ -108,7 +108,7 @@ def strays(joint: Joint, pieces: FloatArray, approved: FloatArray, measuring: fl
     v = joint.within.covariance * (1.0 - 1.0 / n) + without_camera(joint)[1] + joint.firing(joint.kiln)[:d, :d]
     degrees = max(joint.within.degrees, 4.0)
     chance = STRAY_CHANCE / (n * (d // 3))
-    limit = 3 * degrees / (degrees - 2) * float(f.ppf(1 - chance, 3, degrees - 2))
+    limit = 3 * degrees / (degrees - 2) * float(fdtri(3, degrees - 2, 1 - chance))
     statistic, guard = np.empty((n, d // 3)), np.empty((n, d // 3))
     for r in range(d // 3):
         at = slice(3 * r, 3 * r + 3)

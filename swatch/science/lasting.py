@@ -96,12 +96,12 @@ def pieces_from(left_g: float, rate: Rate, dm2_coats: float, share_good: float =
 
 def pieces_to_start(good: int, share: float, assurance: float = 0.9) -> int:
     """How many pieces to begin so that so many are good with an assurance, each good with the share given."""
-    from scipy.stats import binom
+    from scipy.special import bdtrc
 
     if good <= 0:
         return 0
     count = good
-    while float(binom.sf(good - 1, count, min(share, 1.0))) < assurance:
+    while float(bdtrc(good - 1, count, min(share, 1.0))) < assurance:
         count += 1
     return count
 

@@ -58,12 +58,12 @@ def heavy_points(count: int) -> FloatArray:
     A covariance is scaled so that its 95 % region holds what it says; what strays beyond is rare and far, so most
     tiles come nearer than a normal of that covariance says.
     """
-    from scipy.stats import chi2, f
+    from scipy.special import chdtr, chdtri, fdtri
 
     points = normal_points(count)
     squared = (points**2).sum(axis=1)
-    at = np.clip(chi2.cdf(squared, 3), 1e-9, 1 - 1e-6)
-    far = f.ppf(at, 3, TAIL_FREEDOM) / f.ppf(0.95, 3, TAIL_FREEDOM) * chi2.ppf(0.95, 3)
+    at = np.clip(chdtr(3, squared), 1e-9, 1 - 1e-6)
+    far = fdtri(3, TAIL_FREEDOM, at) / fdtri(3, TAIL_FREEDOM, 0.95) * chdtri(3, 0.05)
     return np.asarray(points * np.sqrt(far / squared)[:, None])
 
 
