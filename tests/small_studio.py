@@ -75,6 +75,9 @@ class ToldWorkers:
             raise answer
         return answer(request) if callable(answer) else answer
 
+    def run_all(self, name, requests, report, what=""):
+        return [self.run(name, request, report) for request in requests]
+
     def close(self):
         self.let_go.set()
 

@@ -20,6 +20,7 @@ from swatch.desk.photo_work import (
     split_name,
 )
 from swatch.desk.photos_in_hand import PhotosInHand
+from swatch.desk.photos_on_record import MeasuringAgain, OwnCard
 from swatch.desk.planned import named_by_slot
 from swatch.desk.turned import back_of, named_backs, turned, where_tiles_lie
 from swatch.terms.evidence import ZoneReading
@@ -49,6 +50,9 @@ class Measuring(PhotosInHand):
         self._keeping: Job | None = None
         self._previews: dict[Path, Job] = {}
         self._turning: dict[Path, Job] = {}
+        self.again = MeasuringAgain(studio, jobs)
+        self.own_card = OwnCard(studio, jobs, self.steps)
+        self.own_card.changed.connect(self._card_changed)
         self._wait = QTimer(self)
         self._wait.setSingleShot(True)
         self._wait.setInterval(WAIT_MS)
@@ -176,8 +180,9 @@ class Measuring(PhotosInHand):
         except StudioProblem as problem:
             self._studio.failed.emit(problem)
             return
-        request = MeasureRequest(photos=(str(path),), card=self.card, corners=work.corners)
+        request = MeasureRequest((str(path),), self.card, work.corners, neutral=work.neutral)
         asked: dict[str, Any] = measure_job_request(str(path), card, work.shapes(), request)
+        asked["own"] = None if work.neutral is not None else self.own_card.colours()
         job = self._jobs.ask("measure", asked)
         self._running[path] = job
         self._put(path, state=State.READING, problem=None)
@@ -224,6 +229,19 @@ class Measuring(PhotosInHand):
         changed, self._changed = self._changed, set()
         for path in changed:
             self._measure(path)
+
+    def learn_card(self) -> None:
+        """Learn the studio's own card from the photos in hand that show it."""
+        self.own_card.learn([w.path for w in self.photos if w.read is not None and w.read.card is not None])
+
+    def _card_changed(self) -> None:
+        """Read again what is not kept, where the card in use is another now."""
+        if self.own_card.learning:
+            return
+        for work in self.photos:
+            if work.state is State.READ and work.neutral is None and work.fronts is None:
+                self._read_soon(work.path)
+        self.photo_changed.emit()
 
     # Backs
 

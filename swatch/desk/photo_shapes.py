@@ -91,6 +91,12 @@ def rectangle(one: Point, other: Point) -> Points:
     return (left, top), (right, top), (right, bottom), (left, bottom)
 
 
+def square_at(point: Point, long_side: float) -> Points:
+    """The square around a neutral point that stands for what is read there."""
+    half = 0.006 * long_side
+    return rectangle((point[0] - half, point[1] - half), (point[0] + half, point[1] + half))
+
+
 def is_too_small(points: Sequence[Point]) -> bool:
     """Whether an outline is no more than a slip of the hand."""
     xs, ys = [x for x, _y in points], [y for _x, y in points]

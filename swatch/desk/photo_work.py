@@ -68,7 +68,8 @@ class PhotoWork:
     """One photo in hand; everything the user can take back is in here.
 
     ``fronts`` is the photo whose tiles this one shows from behind, ``backs`` where each of them is then, by what
-    `piece` says of its zones; ``told`` where the user said which it is, not the sheet's code.
+    `piece` says of its zones; ``told`` where the user said which it is, not the sheet's code. ``neutral`` is the
+    point that stands for a card where the photo has none.
     """
 
     path: Path
@@ -81,6 +82,7 @@ class PhotoWork:
     fronts: Path | None = None
     backs: tuple[TileBack, ...] = ()
     told: bool = False
+    neutral: Point | None = None
 
     def entry(self, key: str) -> ZoneEntry | None:
         """The zone of that key."""
@@ -99,12 +101,16 @@ class PhotoWork:
         return tuple(ZoneShape(zone.key, zone.polygon) for zone in self.zones)
 
     def keepable(self) -> tuple[tuple[ZoneRead, ZoneEntry], ...]:
-        """Zones that are read, wanted and written down."""
+        """Zones that are read, wanted and written down; what a neutral point tells is a target, never a tile."""
+        if self.neutral is not None:
+            return ()
         pairs = ((self.reading(zone.key), zone) for zone in self.zones if zone.wanted and not zone.lacks)
         return tuple((read, zone) for read, zone in pairs if read is not None)
 
     def lacking(self) -> tuple[ZoneEntry, ...]:
         """Wanted zones of which something must still be written down."""
+        if self.neutral is not None:
+            return ()
         return tuple(zone for zone in self.zones if zone.wanted and zone.lacks)
 
     def with_zone(self, changed: ZoneEntry) -> PhotoWork:

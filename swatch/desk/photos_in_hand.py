@@ -31,6 +31,7 @@ from swatch.terms.boards import Board
 from swatch.terms.evidence import Stage
 from swatch.terms.layering import Layers
 from swatch.terms.materials import Firing, Status
+from swatch.terms.measured import Point
 from swatch.wording.text import _, say
 
 
@@ -132,17 +133,21 @@ class PhotosInHand(QObject):
         work = self.photo
         if work is None:
             return
-        before, after = (work.zones, work.corners), change(work)
-        if (after.zones, after.corners) == before:
+        before, after = work, change(work)
+        if (after.zones, after.corners, after.neutral) == (before.zones, before.corners, before.neutral):
             return
         path = work.path
 
-        def lay(zones: tuple[ZoneEntry, ...], corners: Any) -> None:
-            self._put(path, zones=zones, corners=corners)
+        def lay(work: PhotoWork) -> None:
+            self._put(path, zones=work.zones, corners=work.corners, neutral=work.neutral)
             if again:
                 self._read_soon(path)
 
-        self.steps.push(Step(name, lambda: lay(after.zones, after.corners), lambda: lay(before[0], before[1])))
+        self.steps.push(Step(name, lambda: lay(after), lambda: lay(before)))
+
+    def set_neutral(self, point: Point) -> None:
+        """No card is in the photo: what lies at `point` is grey or white, and colours are told by it, roughly."""
+        self._change(say(_("Neutral point")), lambda w: replace(w, neutral=point), again=True)
 
     def draw_zone(self, polygon: Points) -> None:
         """Add a zone that was outlined by hand: the next zone of the tile last drawn is offered as a new tile."""
@@ -161,7 +166,12 @@ class PhotosInHand(QObject):
         if key == "card":
             one, two, three, four = polygon
             corners = (one, two, three, four)
-            self._change(say(_("Move the card's corner")), lambda w: replace(w, corners=corners), again=True)
+            name = say(_("Move the card's corner"))
+            self._change(name, lambda w: replace(w, corners=corners, neutral=None), again=True)
+            return
+        if key == "neutral":
+            xs, ys = zip(*polygon, strict=True)
+            self.set_neutral((sum(xs) / len(xs), sum(ys) / len(ys)))
             return
         work = self.photo
         entry = work.entry(key) if work is not None else None

@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from swatch.desk.photo_work import PhotoWork, State
 from swatch.terms.measured import CardRead, Verdict
+from swatch.wording.numbers import number_in_words
 from swatch.wording.problems import notice_in_words, problem_in_words
 from swatch.wording.text import say, say_many
+
+if TYPE_CHECKING:
+    from swatch.work.own_card import OwnCardLearnt
 
 
 def card_note(work: PhotoWork) -> str:
@@ -52,3 +58,13 @@ def card_in_words(card: CardRead) -> str:
     """How well the card was read."""
     text = say("Card: off by {median:.1f} ΔE00 where it was left out, worst {worst:.1f}.")
     return text.format(median=card.left_out_median, worst=card.left_out_max)
+
+
+def card_learnt_in_words(learnt: OwnCardLearnt | None) -> str:
+    """That zones are read by a learnt card, and what it was learnt from where that was just now."""
+    text = say("Read by your learnt card: more repeatable, not truer, so no doubt gets smaller.")
+    if learnt is None or learnt.card is None:
+        return text
+    made = say("Learnt from {photos} photos under {lights} lights; patches moved by {most} ΔE00 at most.")
+    most = number_in_words(max(learnt.moved))
+    return f"{made.format(photos=learnt.photos, lights=learnt.lights, most=most)} {text}"

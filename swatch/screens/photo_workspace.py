@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QImage, QUndoStack
-from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QMenu, QPushButton, QVBoxLayout, QWidget
 
 from swatch.desk.measuring import Measuring
-from swatch.desk.photo_shapes import Callout, Outline
+from swatch.desk.photo_shapes import Callout, Outline, Points, square_at
 from swatch.desk.photo_work import PhotoWork
 from swatch.screens.components.photo_canvas import PhotoCanvas, Tool
-from swatch.screens.photo_facts import card_note, facts_of
+from swatch.screens.photo_facts import card_learnt_in_words, card_note, facts_of
 from swatch.screens.photo_strip import FrontsOrBacks, PhotoStrip, state_in_words
+from swatch.screens.photos_on_record import MeasureAgain
 from swatch.screens.place import Place
 from swatch.screens.readings_list import ReadingsList, warning_of
 from swatch.screens.style import CAPTION, UNIT, look
@@ -45,7 +46,9 @@ class PhotoWorkspace(Place):
         self.draw.setCheckable(True)
         self.open = self._tool(say("Open photos…"), self.photos_wanted.emit)
         self.corners = self._tool(say("Show the card"), self._show_card)
+        self.neutral = self._tool(say("No card: press on grey or white"), self._show_neutral)
         self.leave_out = self._tool(say("Leave zone out"), self._leave_out)
+        self.more = self._tool(say("More"), lambda: None)
         self.match = self._tool(say("Match this colour"), measuring.match)
         self.away = self._tool(say("Put photo away"), measuring.put_away)
         self.cancel = self._tool(say("Cancel reading"), measuring.cancel)
@@ -65,6 +68,7 @@ class PhotoWorkspace(Place):
         line.addLayout(left, 1)
         line.addWidget(self._readings())
         self.setLayout(line)
+        self.more.setMenu(self._more())
         self._join()
         self._photo_changed()
 
@@ -77,13 +81,30 @@ class PhotoWorkspace(Place):
     def _tools(self) -> QWidget:
         line = row(spacing=UNIT)
         line.setContentsMargins(2 * UNIT, UNIT, 2 * UNIT, UNIT)
-        for one in (self.draw, self.corners, self.leave_out, self.match):
+        for one in (self.draw, self.corners, self.neutral, self.leave_out, self.match):
             line.addWidget(one)
         line.addStretch(1)
         line.addWidget(self.cancel)
+        line.addWidget(self.more)
         line.addWidget(self.open)
         line.addWidget(self.away)
         return area("panel", line)
+
+    def _more(self) -> QMenu:
+        menu = QMenu(self.more)
+        self.again = menu.addAction(say("Measure kept photos again…"), self._measure_again)
+        self.learn_card = menu.addAction(say("Learn your card from these photos"), self._measuring.learn_card)
+        self.leave_card = menu.addAction(say("Leave the learnt card"), self._measuring.own_card.leave)
+        menu.aboutToShow.connect(self._look_at_card)
+        return menu
+
+    def _look_at_card(self) -> None:
+        own = self._measuring.own_card
+        self.leave_card.setEnabled(own.in_use)
+        self.learn_card.setEnabled(not own.learning and bool(self._measuring.photos))
+
+    def _measure_again(self) -> None:
+        MeasureAgain(self._measuring.again, self).show()
 
     def _readings(self) -> QWidget:
         top = row(spacing=UNIT)
@@ -125,17 +146,26 @@ class PhotoWorkspace(Place):
         self.draw.setChecked(False)
         self.canvas.set_tool(Tool.CORNERS)
 
-    def _drawn(self, points: object) -> None:
-        if self._drawing_card:
+    def _show_neutral(self) -> None:
+        """One press on something neutral stands for the card; Insert sets it in the middle, arrows nudge it."""
+        self._drawing_card = False
+        self.draw.setChecked(False)
+        self.canvas.set_tool(Tool.POINT)
+        self.canvas.setFocus()
+
+    def _drawn(self, points: Points) -> None:
+        if len(points) == 1:
+            self._measuring.set_neutral(points[0])
+        elif self._drawing_card:
             self._drawing_card = False
-            self._measuring.move_zone("card", points)  # type: ignore[arg-type]
+            self._measuring.move_zone("card", points)
         else:
-            self._measuring.draw_zone(points)  # type: ignore[arg-type]
+            self._measuring.draw_zone(points)
             if self.draw.isChecked():
                 self.canvas.set_tool(Tool.RECTANGLE)  # one after another, until the button is let go
 
     def _chosen_on_photo(self, key: str) -> None:
-        if key and key != "card":
+        if key and key not in ("card", "neutral"):
             self._measuring.choose(key)
 
     def _acted(self, key: str, action: str) -> None:
@@ -159,7 +189,7 @@ class PhotoWorkspace(Place):
     def _photo_changed(self) -> None:
         work = self._measuring.photo
         self.away.setEnabled(work is not None)
-        for one in (self.draw, self.corners):
+        for one in (self.draw, self.corners, self.neutral):
             one.setEnabled(work is not None and work.fronts is None)
         self.cancel.setVisible(self._measuring.reading)
         preview = str(work.preview) if work is not None and work.preview is not None else ""
@@ -186,7 +216,10 @@ class PhotoWorkspace(Place):
         sized = work is not None and work.read is not None and self.canvas.photo == work.read.size
         if work is not None and sized:
             corners = work.corners or (work.read.card.corners if work.read and work.read.card else None)
-            if corners is not None:
+            if work.neutral is not None:
+                mark = square_at(work.neutral, max(work.read.size)) if work.read is not None else ()
+                outlines.append(Outline("neutral", say("Grey"), mark))
+            elif corners is not None:
                 outlines.append(Outline("card", say("Card"), corners, card=True, note=card_note(work)))
             for zone in work.zones:
                 if zone.wanted:
@@ -199,7 +232,9 @@ class PhotoWorkspace(Place):
         zones = work.zones if work is not None else ()
         read = sum(work.reading(zone.key) is not None for zone in zones) if work is not None else 0
         self.count.say(say_many("{n} reading", "{n} readings", read).format(n=read))
-        self.facts.say(facts_of(work))
+        own = self._measuring.own_card
+        learnt = card_learnt_in_words(own.learnt) if work is not None and own.in_use else ""
+        self.facts.say("\n".join(filter(None, (facts_of(work), learnt))))
         backs = self._measuring.backs_to_keep()
         n = backs or (len(work.keepable()) if work is not None else 0)
         self.keep.setEnabled(n > 0)

@@ -24,6 +24,8 @@ from swatch.terms.report import Report, silent
 from swatch.work.measure import BUILT_IN_CARD, MeasureRequest, card_of, measure_job_request
 from swatch.work.workers import Workers
 
+Shot = tuple[Path, PhotoRead, list[tuple[ZoneRead, ZoneReading]]]
+
 
 @dataclass(frozen=True, slots=True)
 class AgainRequest:
@@ -54,15 +56,24 @@ def again_in(
     studio: Studio, request: AgainRequest, report: Report = silent, workers: Workers | None = None
 ) -> MeasuredAgain:
     """Do what `measure_again` does, in a studio that is open."""
+    found, shots = read_again(studio, request.photos, report, workers)
+    if not request.keep or not shots:
+        return found
+    return replace(found, kept=sum(map(len, studio.keep_shots(shots))))
+
+
+def read_again(
+    studio: Studio, photos: tuple[str, ...] = (), report: Report = silent, workers: Workers | None = None
+) -> tuple[MeasuredAgain, list[Shot]]:
+    """Measure photos on record again: what would change, and what `Studio.keep_shots` takes to let it."""
     every = kept_photos(studio.file)
     if not every:
         raise no_kept_photos()
-    photos, problems = _named(every, request.photos)
-    pairs, unread = _read(photos, report, workers)
+    named, problems = _named(every, photos)
+    pairs, unread = _read(named, report, workers)
     shots = [(photo.path, read, _kept(photo, read)) for photo, read in pairs]
-    shots = [shot for shot in shots if shot[2]]
-    kept = sum(map(len, studio.keep_shots(shots))) if request.keep and shots else 0
-    return MeasuredAgain(tuple(changes_of(photo, read) for photo, read in pairs), kept, (*problems, *unread))
+    changes = tuple(changes_of(photo, read) for photo, read in pairs)
+    return MeasuredAgain(changes, 0, (*problems, *unread)), [shot for shot in shots if shot[2]]
 
 
 def _named(every: Sequence[KeptPhoto], names: Sequence[str]) -> tuple[list[KeptPhoto], list[StudioProblem]]:

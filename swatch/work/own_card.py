@@ -14,6 +14,7 @@ from swatch.terms.problems.photo import own_card_too_few
 from swatch.terms.report import Report, silent
 from swatch.work.files import write_file
 from swatch.work.measure import BUILT_IN_CARD, MeasureRequest, card_of, measure_photos, refuse_original
+from swatch.work.workers import Workers
 
 FEWEST_PHOTOS, FEWEST_OCCASIONS = 3, 2
 ALIKE_WARMTH = 0.15
@@ -44,13 +45,15 @@ class OwnCardLearnt:
     problems: tuple[StudioProblem, ...]
 
 
-def learn_own_card(request: OwnCardRequest, report: Report = silent) -> OwnCardLearnt:
+def learn_own_card(
+    request: OwnCardRequest, report: Report = silent, workers: Workers | None = None
+) -> OwnCardLearnt:
     """Read the card in every photo and write its own reference, beside the published one, which stays as it is."""
     from swatch.science.colour_math import delta_e_2000
 
     published = card_of(request.card)
     refuse_original(request.out, (*request.photos, request.card))
-    measured = measure_photos(MeasureRequest(request.photos, request.card), report)
+    measured = measure_photos(MeasureRequest(request.photos, request.card), report, workers)
     problems = list(measured.problems)
     for read in measured.photos:
         if read.verdict is Verdict.REFUSED:

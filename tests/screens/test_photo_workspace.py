@@ -1,5 +1,6 @@
 """The photo workspace with workers that answer at once: what the hands do, not what the eye reads."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -8,11 +9,15 @@ from PySide6.QtGui import QColor, QImage
 from small_studio import DOUBT
 
 from swatch.desk.photo_work import State
+from swatch.formats.keyword_text import write_card
+from swatch.screens.photos_on_record import MeasureAgain
 from swatch.terms.colour import Lab
 from swatch.terms.layering import format_layers
 from swatch.terms.measured import CardRead, PhotoRead, Verdict, ZoneRead
 from swatch.terms.problems import Notice, StudioProblem
 from swatch.terms.sheet import Paper, SheetCode, SheetSeen, Split
+from swatch.work.measure import card_of
+from swatch.work.own_card import OwnCardLearnt
 
 SIZE = (1600, 1200)
 CARD = CardRead(
@@ -115,6 +120,38 @@ def test_step_tiles_on_a_sheet_are_filled_with_two_taps_each(small_shop, tmp_pat
     screen.form.tile.setText("T-090")
     screen.form.tile.editingFinished.emit()
     assert [zone.tile for zone in measuring.photo.zones[:4]] == ["T-090", "T-090", "T-090", "2"]
+
+
+def test_a_photo_without_a_card_gives_a_target_by_one_press_and_no_tile(workspace):
+    asked = []
+
+    def by_neutral(one):
+        asked.append(one["neutral"])
+        read = measure(one)
+        return read if one["neutral"] is None else replace(read, card=None, verdict=Verdict.USABLE)
+
+    workspace.workers.answers["measure"] = by_neutral
+    screen, measuring = workspace.window.now, workspace.desks.measuring
+    press(workspace, screen.draw)
+    drag(workspace, 420, 80, 180, 300)
+    press(workspace, screen.draw)
+    press(workspace, screen.neutral)
+    drag(workspace, 900, 600, 0, 0)
+    workspace.qtbot.waitUntil(
+        lambda: bool(asked) and asked[-1] is not None and measuring.photo.state is State.READ
+    )
+    assert asked[-1] == pytest.approx((900, 600), abs=2)
+    press(workspace, screen.shelf.jars["Moss"])
+    assert not measuring.photo.keepable()
+    assert not screen.keep.isEnabled()
+    with workspace.qtbot.waitSignal(measuring.match_wanted) as wanted:
+        press(workspace, screen.match)
+    assert wanted.args[0].covariance == DOUBT
+    workspace.window.show_place("measure")
+    measuring.steps.undo()  # the jar
+    measuring.steps.undo()  # the point
+    assert measuring.photo.neutral is None
+    workspace.qtbot.waitUntil(lambda: asked[-1] is None and measuring.photo.state is State.READ)
 
 
 def test_everything_done_to_a_photo_can_be_taken_back_by_name(workspace):
@@ -221,3 +258,60 @@ def test_a_photo_that_cannot_be_read_says_so_and_the_next_is_read(workspace, tmp
     workspace.qtbot.waitUntil(lambda: measuring.photos[2].state is State.READ)
     workspace.qtbot.waitUntil(lambda: measuring.photos[1].state is State.FAILED)
     assert workspace.window.now.facts.whole()
+
+
+def test_kept_photos_are_measured_again_and_nothing_changes_before_it_is_asked_for(workspace):
+    screen, measuring, studio = workspace.window.now, workspace.desks.measuring, workspace.desks.studio
+    press(workspace, screen.draw)
+    drag(workspace, 420, 80, 180, 300)
+    press(workspace, screen.shelf.jars["Moss"])
+    workspace.qtbot.waitUntil(lambda: len(measuring.photo.keepable()) == 1)
+    with workspace.qtbot.waitSignal(measuring.kept, timeout=10_000):
+        press(workspace, screen.keep)
+
+    def lighter(asked):
+        read = measure(asked)
+        return replace(read, zones=tuple(replace(z, lab=Lab(58.0, 0.0, 10.0)) for z in read.zones))
+
+    workspace.workers.answers["measure"] = lighter
+    before = {(r.tile, r.zone): r.lab for r in studio.evidence.readings}
+    screen.again.trigger()
+    dialog = screen.findChild(MeasureAgain)
+    workspace.qtbot.waitUntil(lambda: dialog.table.rowCount() == 1 and dialog.keep.isEnabled())
+    assert dialog.table.item(0, 2).text().startswith("50")
+    assert dialog.table.item(0, 4).text().startswith("58")
+    assert {(r.tile, r.zone): r.lab for r in studio.evidence.readings} == before
+    dialog.keep.click()
+    workspace.qtbot.waitUntil(lambda: any(r.lab.L == 58.0 for r in studio.evidence.readings))
+    studio.undo()
+    workspace.qtbot.waitUntil(lambda: {(r.tile, r.zone): r.lab for r in studio.evidence.readings} == before)
+    dialog.close()
+
+
+def test_a_learnt_card_is_used_until_it_is_taken_back(workspace, monkeypatch):
+    card = card_of("rendition-24")
+
+    def learn(request, report, workers):
+        Path(request.out).write_bytes(write_card(card))
+        return OwnCardLearnt(card, 3, 2, (0.0, 1.5), ())
+
+    monkeypatch.setattr("swatch.work.own_card.learn_own_card", learn)
+    own = []
+
+    def told(asked):
+        own.append(asked["own"])
+        return measure(asked)
+
+    workspace.workers.answers["measure"] = told
+    screen, measuring = workspace.window.now, workspace.desks.measuring
+    screen.learn_card.trigger()
+    workspace.qtbot.waitUntil(lambda: bool(own) and own[-1] is not None and measuring.photo.state is State.READ)
+    assert len(own[-1]) == 24
+    assert "1.5" in screen.facts.whole()
+    measuring.steps.undo()
+    assert not measuring.own_card.in_use
+    workspace.qtbot.waitUntil(lambda: own[-1] is None and measuring.photo.state is State.READ)
+    measuring.steps.redo()
+    screen.leave_card.trigger()
+    assert not measuring.own_card.in_use
+    assert "learnt card" not in screen.facts.whole()

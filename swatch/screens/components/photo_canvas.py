@@ -51,6 +51,7 @@ class Tool(Enum):
     CHOOSE = "choose"
     RECTANGLE = "rectangle"
     CORNERS = "corners"
+    POINT = "point"
 
 
 class PhotoCanvas(PhotoView):
@@ -282,14 +283,14 @@ class PhotoCanvas(PhotoView):
             self._drawing = [at]
             return
         self._drawing.append(at)
-        if len(self._drawing) == 4:
+        if len(self._drawing) == (1 if self.tool is Tool.POINT else 4):
             points, self._drawing = tuple(self._drawing), []
             self._finish_drawing(points)
         self.update()
 
     def _finish_drawing(self, points: Points) -> None:
         self.set_tool(Tool.CHOOSE)
-        if not is_too_small(points):
+        if len(points) == 1 or not is_too_small(points):
             self.outline_drawn.emit(points)
 
     # Keys
@@ -343,6 +344,9 @@ class PhotoCanvas(PhotoView):
 
     def _insert(self) -> None:
         x, y = self.on_photo(QPointF(self.width() / 2, self.height() / 2))
+        if self.tool is Tool.POINT:
+            self._press_drawing((x, y))
+            return
         half = 0.1 * min(self.photo)
         points = rectangle((x - half, y - half), (x + half, y + half))
         self.outline_drawn.emit(moved(points, 0.0, 0.0, self.photo))
