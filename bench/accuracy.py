@@ -4,16 +4,25 @@ from __future__ import annotations
 
 import argparse
 import time
+from dataclasses import dataclass, field
 
 import numpy as np
 
-from bench import studios
-from swatch.science import shifts
+from bench import drifting_laws, misbehaving, other_laws, studios
+from swatch.science import leaving_out, shifts
 from swatch.science.colour_math import delta_e_2000
+from swatch.science.odd_tiles import odd_tiles
 from swatch.science.studio_data import StudioData
 from swatch.terms.report import silent
 
 QUESTIONS = ("new layering", "another cone")
+LAWS = (*other_laws.LAWS, drifting_laws.DRIFT)
+
+
+def make_studio(seed: int, law: str, materials: int, odd_pairs: bool = False) -> studios.Studio:
+    """An invented studio of any of the physics."""
+    make = drifting_laws.make_studio if law == drifting_laws.DRIFT else other_laws.make_studio
+    return make(seed, law, materials, odd_pairs)
 
 
 def nearest_tile(data: StudioData, asked: StudioData) -> np.ndarray:
@@ -32,51 +41,80 @@ def nearest_tile(data: StudioData, asked: StudioData) -> np.ndarray:
     return out
 
 
+@dataclass
+class Found:
+    """What was found for one kind of question, studio by studio."""
+
+    off: list[np.ndarray] = field(default_factory=list)
+    distance: list[np.ndarray] = field(default_factory=list)
+    nearest: list[np.ndarray] = field(default_factory=list)
+    shifted: list[np.ndarray] = field(default_factory=list)
+    refused: int = 0
+
+    def line(self) -> str:
+        """Median, p90, coverage, refusals, and what needs no learning."""
+        e, d, n, s = (np.concatenate(x) for x in (self.off, self.distance, self.nearest, self.shifted))
+        return (
+            f"n {len(e):5}  median {np.median(e):5.2f}  p90 {np.quantile(e, 0.9):5.1f}"
+            f"  covers95 {100 * np.mean(d <= 7.815):5.1f}  covers80 {100 * np.mean(d <= 4.642):5.1f}"
+            f"  refused {self.refused}  nearest {np.median(n):5.1f}  mean shift {np.median(s):5.1f}"
+        )
+
+
 def run(
-    physics: str, tiles: int, count: int, *, misbehaving: bool = False, sprayed: float = 0.0, first: int = 0
+    law: str, tiles: int, seeds: range, *, unruly: bool = False, sprayed: float = 0.0, asked_each: int = 80
 ) -> None:
-    """Print median, p90 and coverage of ``count`` studios."""
-    off: dict[str, list[np.ndarray]] = {q: [] for q in QUESTIONS}
-    near: dict[str, list[np.ndarray]] = {q: [] for q in QUESTIONS}
-    far: dict[str, list[np.ndarray]] = {q: [] for q in QUESTIONS}
+    """Print median, p90 and coverage of some studios, and, misbehaving, how many mislabelled tiles were named."""
+    scatter = drifting_laws.SCATTER if law == drifting_laws.DRIFT else (0.15, 0.3)
+    found = {question: Found() for question in QUESTIONS}
     spent = []
-    for seed in range(first, first + count):
-        studio = studios.make_studio(seed, physics, int(np.clip(tiles // 4, 7, 25)), misbehaving)
+    mislabelled = named = strangers = 0
+    for seed in seeds:
+        studio = make_studio(seed, law, int(np.clip(tiles // 4, 7, 25)), unruly)
         random = np.random.default_rng([seed, tiles])
-        plan = studios.plan_tiles(studio, tiles, random)
-        fired = studios.fire(studio, plan, random, sprayed=sprayed, mislabelled=0.03 if misbehaving else 0.0)
+        plan = (misbehaving.patchy_plan if unruly else studios.plan_tiles)(studio, tiles, random)
+        fired = studios.fire(studio, plan, random, sprayed=sprayed, scatter=scatter)
+        data, wrong = fired.data, []
+        if unruly:
+            data, wrong = misbehaving.mislabel(studio, data, 0.03, random)
         began = time.process_time()
-        fit = shifts.fit_studio(fired.data, silent)
+        fit = shifts.fit_studio(data, silent)
         spent.append(time.process_time() - began)
+        if unruly:
+            odd = odd_tiles(data, fit, leaving_out.left_out(data, fit, silent)).row.tolist()
+            mislabelled += len(wrong)
+            named += len(set(wrong) & set(odd))
+            strangers += len(set(odd) - set(wrong))
         for question in QUESTIONS:
-            asked = studios.new_questions(studio, fired.data, 80, random, question)
+            asked = studios.new_questions(studio, fired.data, asked_each, random, question)
             if not asked:
                 continue
-            new = studios.fire(studio, asked, random, load=4, sprayed=sprayed).data
+            new = studios.fire(studio, asked, random, load=4, sprayed=sprayed, scatter=scatter).data
             said = fit.predict(new.material, new.coats, new.wiped, new.body, new.cones_asked())
             ok = said.refused == 0
             d = new.lab[ok] - said.mean[ok]
-            off[question].append(delta_e_2000(new.lab[ok], said.mean[ok]))
-            far[question].append(np.einsum("ni,nij,nj->n", d, np.linalg.inv(said.covariance[ok]), d))
-            near[question].append(delta_e_2000(new.lab, nearest_tile(fired.data, new)))
-    for question in QUESTIONS:
-        if off[question]:
-            e, d, n = (np.concatenate(x[question]) for x in (off, far, near))
-            print(
-                f"{physics:5} {tiles:4} tiles {question:13} n {len(e):5}  median {np.median(e):5.2f}"
-                f"  p90 {np.quantile(e, 0.9):5.1f}  covers95 {100 * np.mean(d <= 7.815):4.0f} %"
-                f"  covers80 {100 * np.mean(d <= 4.642):4.0f} %  nearest tile {np.median(n):5.1f}"
-                f"  fit {np.median(spent):.2f} s",
-                flush=True,
-            )
+            one = found[question]
+            one.off.append(delta_e_2000(new.lab[ok], said.mean[ok]))
+            one.distance.append(np.einsum("ni,nij,nj->n", d, np.linalg.inv(said.covariance[ok]), d))
+            one.nearest.append(delta_e_2000(new.lab, nearest_tile(data, new)))
+            _near, shifted = leaving_out.neighbours(data, new, np.arange(len(new.lab)))
+            one.shifted.append(delta_e_2000(new.lab, shifted))
+            one.refused += int((~ok).sum())
+    for question, one in found.items():
+        if one.off:
+            print(f"{law:6} {tiles:4} tiles {question:13} {one.line()}", flush=True)
+    print(f"{law:6} {tiles:4} tiles fitted and calibrated in {np.median(spent):.2f} s of processor time", end="")
+    print(f"; mislabelled {mislabelled}, named {named}, others named {strangers}" if unruly else "", flush=True)
 
 
-if __name__ == "__main__":
+def main() -> None:
+    """Read the words of the call."""
     words = argparse.ArgumentParser(description=__doc__)
-    words.add_argument("--physics", default="home,other")
+    words.add_argument("--physics", default="home,other", help=f"of {', '.join(LAWS)}")
     words.add_argument("--tiles", default="30,100,300")
     words.add_argument("--studios", type=int, default=6)
     words.add_argument("--first", type=int, default=0)
+    words.add_argument("--asked", type=int, default=80)
     words.add_argument("--misbehaving", action="store_true")
     words.add_argument("--sprayed", type=float, default=0.0)
     said = words.parse_args()
@@ -85,8 +123,12 @@ if __name__ == "__main__":
             run(
                 law,
                 int(number),
-                said.studios,
-                misbehaving=said.misbehaving,
+                range(said.first, said.first + said.studios),
+                unruly=said.misbehaving,
                 sprayed=said.sprayed,
-                first=said.first,
+                asked_each=said.asked,
             )
+
+
+if __name__ == "__main__":
+    main()

@@ -102,6 +102,13 @@ class Studio:
             s = s + one.dull / (1.0 + np.exp((cone - one.dull_cone) * steep))
         return s
 
+    def raw_spectrum(self, m: int, stronger: float) -> np.ndarray:
+        """Reflectance of a thick unfired layer, its pigment that much stronger than when fired."""
+        one = self.materials[m]
+        k = stronger * (sum(s * _bump(c, w) for c, w, s in one.bands) + one.floor)
+        ratio = k / (one.scatter * (NM / 550) ** one.tilt)
+        return 1 + ratio - np.sqrt(ratio * (ratio + 2))
+
     def spectrum(self, layers: list[tuple[int, float]], body: int, cone: float) -> np.ndarray:
         """Reflectance of layers (material, thickness in coats) on a body at the cone truly reached."""
         t = (cone - 6.0) / 5.0
@@ -260,14 +267,11 @@ def raw_colour(studio: Studio, m: int, random: np.random.Generator) -> np.ndarra
     one = studio.materials[m]
     if one.kind != priors.UNDERGLAZE:
         return np.array([random.uniform(40, 90), random.normal(0, 20), random.normal(0, 20)])
-    k = sum(s * _bump(c, w) for c, w, s in one.bands) + one.floor
-    k = k * np.exp(random.normal(0, 0.2))
-    ratio = k / (one.scatter * (NM / 550) ** one.tilt)
-    thick = 1 + ratio - np.sqrt(ratio * (ratio + 2))
+    thick = studio.raw_spectrum(m, float(np.exp(random.normal(0, 0.2))))
     return to_lab(0.96 * 0.7 * thick / (1 - 0.3 * thick) + 0.01) + random.normal(0, 1.0, 3)
 
 
-def _random_layers(studio: Studio, random: np.random.Generator) -> list[tuple[int, int]]:
+def random_layers(studio: Studio, random: np.random.Generator) -> list[tuple[int, int]]:
     m = len(studio.materials)
     count = random.choice([1, 2, 3], p=[0.2, 0.5, 0.3])
     picks = [int(i) for i in random.choice(m, count, replace=False)]
@@ -291,7 +295,7 @@ def plan_tiles(
         plan.append(([(m, int(random.integers(1, 4)))], int(random.random() < 0.3), studio.main_cone))
     while len(plan) < n:
         cone = studio.main_cone if random.random() < 0.6 else float(random.choice(studio.other_cones))
-        plan.append((_random_layers(studio, random), int(random.random() < 0.3), cone))
+        plan.append((random_layers(studio, random), int(random.random() < 0.3), cone))
     return plan[:n]
 
 
@@ -301,9 +305,8 @@ def fire(
     random: np.random.Generator,
     *,
     sprayed: float = 0.0,
-    mislabelled: float = 0.0,
+    scatter: tuple[float, float] = (0.15, 0.3),
     load: int = 20,
-    first_firing: int = 0,
 ) -> Fired:
     """Fire a plan load by load (one cone a load), photograph each load in its session, measure."""
     order = sorted(range(len(plan)), key=lambda i: plan[i][2])
@@ -329,18 +332,14 @@ def fire(
         spray = random.random() < sprayed
         method[i] = SPRAYED if spray else BRUSHED
         reached = cone + heat[firing[i]] + shelf_heat[firing[i], shelf[i]] + random.normal(0, 0.15)
-        scatter = 0.3 if spray else 0.15
-        wet = [(m, c * float(np.exp(random.normal(0, scatter)))) for m, c in layers]
+        wet = [(m, c * float(np.exp(random.normal(0, scatter[spray])))) for m, c in layers]
         colour = to_lab(studio.spectrum(wet, body, reached)) + random.standard_t(6, 3) * 0.5
         for lower, upper in itertools.pairwise(layers):
             colour = colour + studio.shifted.get((lower[0], upper[0]), 0.0)
         truth[i] = colour + offset[firing[i]]
         lab[i] = truth[i] + seen[firing[i]] + random.normal(0, noise)
-        told = layers
-        if random.random() < mislabelled:
-            told = _random_layers(studio, random)
-        material[i, : len(told)] = [m for m, _ in told]
-        coats[i, : len(told)] = [c for _, c in told]
+        material[i, : len(layers)] = [m for m, _ in layers]
+        coats[i, : len(layers)] = [c for _, c in layers]
     k = len(studio.materials)
     rng_raw = np.random.default_rng(7)
     data = StudioData(
@@ -384,7 +383,7 @@ def new_questions(studio: Studio, data: StudioData, n: int, random: np.random.Ge
     for _ in range(5000 + 100 * n):
         if len(plan) == n:
             break
-        layers = _random_layers(studio, random)
+        layers = random_layers(studio, random)
         body = int(random.random() < 0.3)
         if not all(m in fired for m, _ in layers):
             continue

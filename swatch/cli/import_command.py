@@ -37,7 +37,7 @@ def add_words(parser: argparse.ArgumentParser) -> None:
         parser.add_argument(f"--{table}", metavar="F", help=help_text)
     parser.add_argument(
         "--log", type=firing_log_word, metavar="FIRING=F", action="append", default=[],
-        help="log of one firing: columns minutes (since its start) and celsius; may be given again",
+        help="log of one firing: columns minutes (since its start) and celsius or fahrenheit; may be given again",
     )  # fmt: skip
 
 

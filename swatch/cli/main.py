@@ -18,7 +18,7 @@ from swatch.terms.problems import StudioProblem
 from swatch.terms.report import Stopped
 
 COMMANDS = (
-    *("demo", "sheet", "measure", "self-test", "learn-card", "import"),
+    *("demo", "sheet", "measure", "self-test", "learn-card", "import", "heat"),
     *("predict", "match", "replace", "next-tests", "knows", "check", "edition", "report", "trust"),
     *("export", "backup", "restore", "verify"),
 )

@@ -257,7 +257,11 @@ COUNTS = Layout(
 
 FIRING_LOG = Layout(
     name="log",
-    columns={"minutes": cells.number(0, 100_000), "celsius": cells.number(-50, 1500)},
+    columns={
+        "minutes": cells.number(0, 100_000),
+        "celsius": cells.number(-50, 1500),
+        "fahrenheit": cells.number(-58, 2732),
+    },
     key=("minutes",),
-    required=("minutes", "celsius"),
+    required=("minutes",),
 )

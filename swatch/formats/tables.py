@@ -36,6 +36,7 @@ from swatch.terms.problems.files import (
     columns_not_used,
     cones_reversed,
     half_a_colour,
+    log_in_two_units,
     log_not_in_order,
     missing_column,
     no_rows,
@@ -223,16 +224,26 @@ LogPoint = tuple[float, float]
 
 
 def read_firing_log(data: bytes, name: str) -> Table[LogPoint]:
-    """Read the log of one firing: columns ``minutes`` and ``celsius``, in the order of time.
+    """Read the log of one firing: columns ``minutes`` and ``celsius`` or ``fahrenheit``, in the order of time.
 
     Raises
     ------
     StudioProblem
-        As every reader here; also ``log-not-in-order``, with the row that goes back in time.
+        As every reader here; also ``log-not-in-order``, with the row that goes back in time, and
+        ``log-in-two-units``.
     """
 
+    units = {title.casefold() for title in read_sheet(data, name).header} & {"celsius", "fahrenheit"}
+    if len(units) != 1:
+        problem = log_in_two_units() if units else missing_column("celsius", FIRING_LOG.name)
+        raise problem.at(Where(file=name, row=1))
+    (column,) = units
+
     def make(cells: Mapping[str, Any]) -> LogPoint:
-        return cells["minutes"], cells["celsius"]
+        if cells[column] is None:
+            raise no_value(column)
+        degrees = cells[column]
+        return cells["minutes"], degrees if column == "celsius" else (degrees - 32.0) * 5.0 / 9.0
 
     table = _read(FIRING_LOG, data, name, make)
     for row, (before, now) in zip(table.row_numbers[1:], itertools.pairwise(table.rows), strict=True):

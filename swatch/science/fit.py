@@ -96,7 +96,7 @@ class Problem:
     firing_base: FloatArray
     firing_sd: FloatArray
     offset_sd: FloatArray
-    witness: FloatArray  # (w, 3): firing, shelf index or −1, cone
+    witness: FloatArray  # (w, 4): firing, shelf index or −1, cone, its doubt; of witness cones and of logs
 
 
 def group_cone(problem: Problem, group: Group, z: FloatArray, base: FloatArray) -> FloatArray:

@@ -208,8 +208,19 @@ def _offsets(data: StudioData) -> tuple[np.ndarray, FloatArray, FloatArray]:
 
 
 def _witness(data: StudioData, shelves: np.ndarray) -> FloatArray:
-    rows = np.zeros((len(data.witness_cone), 3))
+    """What tells of a firing's heat beside the cone it counts at: witness cones, and its log (w, 4)."""
+    rows = np.zeros((len(data.witness_cone), 4))
     for i, (firing, shelf, cone) in enumerate(zip(data.witness_firing, data.witness_shelf, data.witness_cone)):
         same = np.flatnonzero((shelves == (firing, shelf)).all(axis=1))
-        rows[i] = firing, same[0] if len(same) else -1, cone
-    return rows
+        # A cone on a shelf without tiles of its own tells of the kiln only as well as shelves are alike.
+        sd = fit.WITNESS_SD if len(same) else float(np.hypot(fit.WITNESS_SD, fit.SHELF_HEAT_SD))
+        rows[i] = firing, same[0] if len(same) else -1, cone, sd
+    if not len(data.firing_logged):
+        return rows
+    # Where nothing else is known of a firing its log is what it counts at already.
+    else_known = (
+        np.isfinite(data.firing_cone) | np.isfinite(data.firing_reached) | np.isfinite(data.witness_means())
+    )
+    beside = np.flatnonzero(np.isfinite(data.firing_logged) & else_known)
+    logs = [(firing, -1, data.firing_logged[firing], heatlog.LOG_SD) for firing in beside]
+    return np.concatenate([rows, np.array(logs, dtype=float).reshape(-1, 4)])

@@ -21,7 +21,7 @@ from swatch.terms.report import Report
 __all__ = ["Predicted", "StudioData", "StudioFit", "fit_studio"]
 
 DRAWS = 64
-LEARNING_FORM = 5
+LEARNING_FORM = 6
 """Raised whenever the same tiles would be learnt otherwise than before, so that kept fits are not mixed up."""
 _SEED = 20_060_601
 

@@ -160,12 +160,12 @@ def cost_of(
 def _witness_rows(problem: Problem) -> list[tuple[FloatArray, float]]:
     s = problem.layout.starts
     rows: list[tuple[FloatArray, float]] = []
-    for firing, shelf, cone in problem.witness:
+    for firing, shelf, cone, sd in problem.witness:
         row = np.zeros(s["pair"])
-        row[s["firing_heat"] + int(firing)] = problem.firing_sd[int(firing)] / fit.WITNESS_SD
+        row[s["firing_heat"] + int(firing)] = problem.firing_sd[int(firing)] / sd
         if shelf >= 0:
-            row[s["shelf_heat"] + int(shelf)] = fit.SHELF_HEAT_SD / fit.WITNESS_SD
-        rows.append((row, float(cone - problem.firing_base[int(firing)]) / fit.WITNESS_SD))
+            row[s["shelf_heat"] + int(shelf)] = fit.SHELF_HEAT_SD / sd
+        rows.append((row, float(cone - problem.firing_base[int(firing)]) / sd))
     return rows
 
 

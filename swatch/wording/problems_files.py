@@ -127,6 +127,10 @@ PROBLEMS: dict[str, tuple[str, str]] = {
         _("The minutes of this row lie before those of the row above."),
         _("Count minutes from the start of the firing, also past midnight, and keep the rows in order."),
     ),
+    "log-in-two-units": (
+        _("The log gives temperatures in °C and in °F."),
+        _("Leave one of the two columns out, so that it is clear which holds."),
+    ),
     # rows against the studio
     "no-cone": (
         _("Tile {tile} has neither a firing nor a cone."),

@@ -239,3 +239,12 @@ def test_jars_and_counts_are_read():
     assert refused(tables.read_jars, b"material,gross_g,tare_g\nMoss,100,120\n").code == "out-of-range"
     (count,) = tables.read_counts(b"edition,at,what,count,firing\nMugs,2027-01-02,fired,20,F1\n", "c").rows
     assert (count.what, count.count, count.firing) == ("fired", 20, "F1")
+
+
+def test_a_log_in_fahrenheit_is_the_same_log():
+    celsius = tables.read_firing_log(b"minutes,celsius\n0,20\n600,1222\n", "l").rows
+    fahrenheit = tables.read_firing_log(b"fahrenheit,minutes\n68,0\n2231.6,600\n", "l").rows
+    assert fahrenheit == tuple(pytest.approx(point) for point in celsius)
+    assert refused(tables.read_firing_log, b"minutes,celsius,fahrenheit\n0,20,68\n").code == "log-in-two-units"
+    assert refused(tables.read_firing_log, b"minutes,degrees\n0,20\n").code == "missing-column"
+    assert refused(tables.read_firing_log, b"minutes,fahrenheit\n0,\n").code == "no-value"

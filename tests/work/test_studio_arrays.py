@@ -9,7 +9,7 @@ from swatch.library.studio import Studio
 from swatch.science.heatlog import LOG_SD
 from swatch.science.setting_up import set_up
 from swatch.terms.cone import Cone
-from swatch.terms.materials import Firing
+from swatch.terms.materials import Firing, WitnessCone
 from swatch.work.studio_arrays import arrays_of
 
 CLIMB = ((0.0, 20.0), (1202.0, 1222.0), (1500.0, 600.0))
@@ -64,3 +64,15 @@ def test_a_firing_that_no_tile_and_no_witness_cone_tells_of_teaches_nothing(logg
         before = arrays_of(studio.evidence()).data
         studio.put_firings([Firing("F-9", cone_asked=Cone(6.0))], frozenset({"cone_asked"}))
         assert len(arrays_of(studio.evidence()).data.firing_cone) == len(before.firing_cone)
+
+
+def test_a_log_is_heard_beside_the_cone_that_was_asked(logged):
+    with Studio.open(logged) as studio:
+        studio.put_firings([Firing("F-2", cone_asked=Cone(5.0))], frozenset({"cone_asked"}))
+    _data, problem = _firings(logged)
+    assert problem.witness == pytest.approx(np.array([[1.0, -1.0, 6.0, LOG_SD]]), abs=0.05)
+    _data, alone = _firings(logged)
+    with Studio.open(logged) as studio:
+        studio.put_witnesses([WitnessCone("F-2", "low", Cone(5.5))], frozenset({"cone_reached"}))
+    _data, problem = _firings(logged)
+    assert len(problem.witness) == len(alone.witness) + 1

@@ -180,6 +180,11 @@ def log_not_in_order() -> StudioProblem:
     return StudioProblem("log-not-in-order")
 
 
+def log_in_two_units() -> StudioProblem:
+    """A firing's log gives its temperatures in °C and in °F."""
+    return StudioProblem("log-in-two-units")
+
+
 # --- rows against the studio
 
 
