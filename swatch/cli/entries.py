@@ -14,6 +14,7 @@ from swatch.terms.answers import (
     Refusal,
     ReplaceAnswer,
     Suggestion,
+    Surface,
     TrustAnswer,
     TrustLine,
 )
@@ -32,6 +33,7 @@ from swatch.wording.trust import outlier_in_words
 
 _PIXEL_DECIMALS = 1
 _SECOND_DECIMALS = 2
+_TILE_DECIMALS = 1
 
 
 def photo_entry(read: PhotoRead) -> dict[str, Any]:
@@ -87,7 +89,17 @@ def prediction_entry(prediction: Prediction) -> dict[str, Any]:
             "basis": str(grounds.basis),
         },
         "cautions": [caution_entry(notice) for notice in prediction.cautions],
-    } | ({} if prediction.why is None else {"why": _why(prediction.why)})
+        **({} if prediction.surface is None else {"surface": _surface(prediction.surface)}),
+        **({} if prediction.why is None else {"why": _why(prediction.why)}),
+    }
+
+
+def _surface(surface: Surface) -> dict[str, Any]:
+    return {
+        "tiles": figure(surface.tiles, _TILE_DECIMALS),
+        "sheen": {str(sheen): figure(chance, SHARE_DECIMALS) for sheen, chance in surface.sheen},
+        "faults": {fault: figure(chance, SHARE_DECIMALS) for fault, chance in surface.faults},
+    }
 
 
 def _why(why: Footing) -> dict[str, Any]:

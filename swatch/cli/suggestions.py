@@ -13,6 +13,7 @@ from swatch.terms.problems import Notice
 from swatch.wording.answers import chance_in_words, difference_in_words, evidence_in_words, range_in_words
 from swatch.wording.numbers import number_in_words, with_doubt
 from swatch.wording.problems import notice_in_words
+from swatch.wording.surface import surface_in_words
 from swatch.wording.text import _, say
 
 LINE = 100
@@ -91,6 +92,9 @@ def say_predictions(out: Out, predictions: Sequence[tuple[int, Prediction]]) -> 
     out.table(header, rows, numbers=(0, 3, 4, 5, 6))
     out.line()
     out.line(say(DOUBT_NOTE))
+    for number, one in predictions:
+        if one.surface is not None:
+            out.line(f"{number}: {surface_in_words(one.surface)}")
     say_cautions(out, [one.cautions for _number, one in predictions], [number for number, _one in predictions])
 
 

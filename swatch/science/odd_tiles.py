@@ -14,7 +14,7 @@ from swatch.science.shifts import StudioFit
 from swatch.science.studio_data import FIRED, StudioData
 
 FALSE_ALARMS = 0.2
-"""How many readings of a studio without any fault may be named, on average: one studio in five names one."""
+"""Share of the readings named that may be sound; a studio without any fault names one in one case of five."""
 
 TAIL_FREEDOM = 8.0
 """Left-out errors have heavier tails than a normal: they are taken as Student-t, three dimensions together."""
@@ -64,7 +64,22 @@ def odd_tiles(data: StudioData, fitted: StudioFit, left: LeftOut) -> OddTiles:
     for row, less, de00 in zip(outside.row, chance_of(outside.distance), outside.de00, strict=True):
         if less < chance[row]:
             chance[row], off[row] = less, de00
-    # Two looks at each reading: twice as many chances of a false alarm.
-    odd = np.flatnonzero(own & (2.0 * own.sum() * chance < FALSE_ALARMS) & (off > SEEN_DE00))
+    odd = np.flatnonzero(own & (off > SEEN_DE00))
     odd = odd[np.argsort(chance[odd], kind="stable")]
+    # Two looks at each reading: twice as many chances of a false alarm.
+    odd = odd[: improbable(2.0 * chance[odd], int(own.sum()))]
     return OddTiles(odd, off[odd])
+
+
+def improbable(chance: FloatArray, of: int) -> int:
+    """How many of the smallest chances, rising, are too small among so many looked at.
+
+    Where several are improbable each may be a little less so: the k-th is held against k times the limit of the
+    first, so that of those named no more than `FALSE_ALARMS` are sound, on average.
+
+    References
+    ----------
+    Benjamini & Hochberg (1995), J. R. Statist. Soc. B 57, 289.
+    """
+    few = np.flatnonzero(of * chance < FALSE_ALARMS * np.arange(1, len(chance) + 1))
+    return int(few[-1]) + 1 if len(few) else 0

@@ -13,6 +13,8 @@ from swatch.science.optics import FloatArray
 from swatch.terms.report import Report
 
 TAIL_FREEDOM = 8.0
+SESSION_FREEDOM = 4.0
+"""Freedom of the Student-t of tiles about the model, and of photo sessions about each other."""
 _ANNEAL = (6.0, 3.0, 1.5)
 _MOST_STEPS = 60
 _SMALL_GAIN = 0.02
@@ -72,14 +74,15 @@ def find_mode(
         robust = not widths
         whiteners = whitened(problem, now, wide)
         weights = tuple(_weights(w, g, lab, robust) for w, g, (lab, _) in zip(whiteners, problem.groups, now))
-        normal = normal_equations(problem, z, now, whiteners, weights)
-        cost = cost_of(problem, z, now, whiteners, weights)
+        held = prior_weights(problem, z, robust)
+        normal = normal_equations(problem, z, now, whiteners, weights, held)
+        cost = cost_of(problem, z, now, whiteners, weights, held)
         gain = 0.0
         for _ in range(8):
             change = step_of(normal, damping)
             change *= min(1.0, _LONGEST_STEP / max(float(np.abs(change).max()), 1e-12))
             tried = look(problem, bases, z + change)
-            gain = cost - cost_of(problem, z + change, tried, whiteners, weights)
+            gain = cost - cost_of(problem, z + change, tried, whiteners, weights, held)
             if gain > 0:
                 z, now = z + change, tried
                 damping = max(damping * 0.3, 1e-6)
@@ -89,7 +92,7 @@ def find_mode(
             break
     whiteners = whitened(problem, now, 0.0)
     weights = tuple(_weights(w, g, lab, True) for w, g, (lab, _) in zip(whiteners, problem.groups, now))
-    normal = normal_equations(problem, z, now, whiteners, weights)
+    normal = normal_equations(problem, z, now, whiteners, weights, prior_weights(problem, z, True))
     residual, distance = np.zeros((n, 3)), np.zeros(n)
     for g, (lab, _), w in zip(problem.groups, now, whiteners):
         residual[g.rows] = g.lab - lab
@@ -103,7 +106,7 @@ def nearer(problem: Problem, bases: tuple[FloatArray, ...], start: FloatArray) -
 
     def unlikely(z: FloatArray) -> float:
         now = look(problem, bases, z)
-        cost = float(z @ z)
+        cost = float(z @ (prior_weights(problem, z, True) * z))
         for w, group, (lab, _) in zip(whitened(problem, now, 0.0), problem.groups, now):
             cost += (TAIL_FREEDOM + 3.0) * float(np.log1p(_squares(w, group.lab - lab) / TAIL_FREEDOM).sum())
         return cost
@@ -141,15 +144,30 @@ def _weights(whitener: FloatArray, group: Group, lab: FloatArray, robust: bool) 
     return np.asarray((TAIL_FREEDOM + 3.0) / (TAIL_FREEDOM + _squares(whitener, group.lab - lab)))
 
 
+def prior_weights(problem: Problem, z: FloatArray, robust: bool) -> FloatArray:
+    """Weight (p,) of each latent's own prior: 1, but less for the offset of a session that is far off.
+
+    Most sessions agree; one taken in other light is off by more than any normal says, and must not pull materials.
+    """
+    out = np.ones(len(z))
+    if robust:
+        s = problem.layout.starts
+        offset = z[s["offset"] : s["firing_heat"]].reshape(-1, 3)
+        weight = (SESSION_FREEDOM + 3.0) / (SESSION_FREEDOM + (offset**2).sum(axis=1))
+        out[s["offset"] : s["firing_heat"]] = np.repeat(np.minimum(weight, 1.0), 3)
+    return out
+
+
 def cost_of(
     problem: Problem,
     z: FloatArray,
     now: Seen,
     whiteners: tuple[FloatArray, ...],
     weights: tuple[FloatArray, ...],
+    held: FloatArray,
 ) -> float:
     """Twice the negative log posterior, up to a constant, at held noise and weights."""
-    cost = float(z @ z)
+    cost = float(z @ (held * z))
     for group, (lab, _), whitener, weight in zip(problem.groups, now, whiteners, weights):
         cost += float(weight @ _squares(whitener, group.lab - lab))
     for row, wanted in _witness_rows(problem):
@@ -175,10 +193,11 @@ def normal_equations(
     now: Seen,
     whiteners: tuple[FloatArray, ...],
     weights: tuple[FloatArray, ...],
+    held: FloatArray,
 ) -> Normal:
     """Normal equations at the present latents."""
     m, k = problem.layout.starts["pair"], problem.layout.pairs
-    square, slope = np.eye(m), -z[:m]
+    square, slope = np.diag(held[:m]), -(held * z)[:m]
     cross, inner = np.zeros((k, 3, m)), np.tile(np.eye(3), (k, 1, 1))
     pair_slope = -z[m:].reshape(k, 3)
     for group, (lab, slopes), whitener, weight in zip(problem.groups, now, whiteners, weights):

@@ -7,6 +7,7 @@ from enum import StrEnum
 
 from swatch.terms.colour import Covariance, Lab
 from swatch.terms.cone import Cone
+from swatch.terms.evidence import Sheen
 from swatch.terms.layering import Layers
 from swatch.terms.problems.base import Notice
 from swatch.terms.replacing import ReplacePlan
@@ -64,6 +65,18 @@ class Footing:
 
 
 @dataclass(frozen=True, slots=True)
+class Surface:
+    """Chances of each sheen and of each fault ever seen in this studio, and how many tiles' worth tells them.
+
+    ``sheen`` is empty where too few of the tiles like it have theirs noted.
+    """
+
+    tiles: float
+    sheen: tuple[tuple[Sheen, float], ...] = ()
+    faults: tuple[tuple[str, float], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Prediction:
     """The next tile fired, as measured: kiln and measuring scatter are in ``covariance``.
 
@@ -76,6 +89,7 @@ class Prediction:
     grounds: Grounds
     cautions: tuple[Notice, ...] = ()
     why: Footing | None = None
+    surface: Surface | None = None
 
 
 @dataclass(frozen=True, slots=True)

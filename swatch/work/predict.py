@@ -29,6 +29,7 @@ from swatch.terms.report import Report, silent
 from swatch.work.cautions import Cautions
 from swatch.work.learn import Learnt, learnt
 from swatch.work.studio_arrays import Codes, question_arrays
+from swatch.work.surface import surfaces_of
 
 MOST_TILES = 5
 """How many tiles are named as what a prediction rests on."""
@@ -82,8 +83,10 @@ def predictions(known: Learnt, questions: Sequence[Question]) -> list[Prediction
     if asked:
         predicted = known.fit.predict(*question_arrays(asked, known.arrays))
         cautions = Cautions(known)
+        surfaces = surfaces_of(known.evidence, known.arrays, asked)
         for row, i in enumerate(open_):
-            answers[i] = _answer(known, cautions, predicted, row, questions[i])
+            answer = _answer(known, cautions, predicted, row, questions[i])
+            answers[i] = replace(answer, surface=surfaces[row]) if isinstance(answer, Prediction) else answer
     return [answer for answer in answers if answer is not None]
 
 

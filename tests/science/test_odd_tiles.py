@@ -7,7 +7,7 @@ import pytest
 
 from swatch.science import leaving_out
 from swatch.science.colour_math import delta_e_2000
-from swatch.science.odd_tiles import TAIL_FREEDOM, chance_of, odd_tiles
+from swatch.science.odd_tiles import FALSE_ALARMS, TAIL_FREEDOM, chance_of, improbable, odd_tiles
 from swatch.science.shifts import fit_studio
 from swatch.science.studio_data import MAKER
 from swatch.terms.report import silent
@@ -71,3 +71,15 @@ def test_the_chance_of_a_distance_is_that_of_a_student_t():
     stretch = 3 * stats.f.ppf(0.95, 3, TAIL_FREEDOM) / 7.815
     assert chance_of(distance) == pytest.approx(stats.f.sf(distance * stretch / 3, 3, TAIL_FREEDOM))
     assert chance_of(np.array([7.815]))[0] == pytest.approx(0.05)
+
+
+def test_where_several_are_improbable_each_may_be_a_little_less_so():
+    assert improbable(np.array([0.0019, 0.0039, 0.0059, 0.5]), 100) == 3
+    assert improbable(np.array([0.0021, 0.0041, 0.0061, 0.5]), 100) == 0
+    assert improbable(np.array([0.0019, 0.5, 0.5]), 100) == 1
+    assert improbable(np.zeros(0), 100) == 0
+
+
+def test_sound_readings_are_rarely_called_improbable():
+    chances = np.sort(np.random.default_rng(5).random((2000, 100)), axis=1)
+    assert np.mean([improbable(row, 100) > 0 for row in chances]) == pytest.approx(FALSE_ALARMS, abs=0.03)
