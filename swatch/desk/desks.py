@@ -11,6 +11,7 @@ from swatch.desk.firings import Firings
 from swatch.desk.footing import WhyAnswer
 from swatch.desk.jobs import Jobs
 from swatch.desk.knowing import Knowing
+from swatch.desk.load_photos import LoadPhotos
 from swatch.desk.matching import Matching
 from swatch.desk.materials import Materials
 from swatch.desk.measuring import Measuring
@@ -50,6 +51,7 @@ class Desks(QObject):
         self.knowing = Knowing(self.studio, self.jobs, self.materials)
         self.firings = Firings(self.studio)
         self.editions = Editions(self.studio)
+        self.load_photos = LoadPhotos(self.studio, self.jobs)
         self.checking = Checking(self.studio, self.jobs, self.editions)
         self.watching = Watching(self.settings)
         self.next = Next(self.studio, self.jobs)

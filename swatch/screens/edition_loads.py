@@ -86,9 +86,11 @@ class EditionLoads(Seen):
         top.addWidget(self.chart_choice)
         top.addWidget(self.what, 1)
         top.addWidget(self.region)
+        said = column(spacing=UNIT)
+        for one in (self.title, self.cause, self.next_step):
+            said.addWidget(one)
         detail = column(spacing=UNIT)
-        for one in (self.title, self.cause, self.shares, self.next_step):
-            detail.addWidget(one)
+        detail.addWidget(self.shares)
         detail.addLayout(self._facts)
         detail.addLayout(self._missing)
         detail.addWidget(self.pieces_title)
@@ -101,6 +103,8 @@ class EditionLoads(Seen):
         beneath.addLayout(loads)
         beneath.addLayout(detail, 1)
         told = column(spacing=UNIT)
+        told.addLayout(said)
+        told.addSpacing(UNIT)
         told.addLayout(top)
         told.addWidget(self.strip)
         told.addWidget(self.chart)

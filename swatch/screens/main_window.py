@@ -7,11 +7,12 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QByteArray, QMimeData, Qt, QTimer, Signal
+from PySide6.QtCore import QByteArray, Qt, QTimer, Signal
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication, QKeyEvent
 from PySide6.QtWidgets import QFileDialog, QMainWindow, QStackedWidget, QWidget
 
 from swatch.desk.settings import Settings
+from swatch.screens.dropped import files_in, hand_over, join_loads, take
 from swatch.screens.frame import Foot, Header, JobsLine, MessageLine, RailButton, rail
 from swatch.screens.place import Place
 from swatch.screens.places import PLACES
@@ -26,9 +27,8 @@ if TYPE_CHECKING:
     from swatch.terms.measured import ZoneRead
     from swatch.terms.problems import StudioProblem
 
-WITHIN = {"measure": "tiles", "tests": "match", "trust": "next"}
+WITHIN = {"measure": "tiles", "load": "editions", "tests": "match", "trust": "next"}
 """Places that are none of the rail's own, by the one they belong to."""
-TABLE_ENDINGS = (".csv",)
 
 
 class MainWindow(QMainWindow):
@@ -151,6 +151,7 @@ class MainWindow(QMainWindow):
         desks.tiles.match_wanted.connect(self._match_tile)
         desks.measuring.match_wanted.connect(self._match_photo)
         desks.measuring.kept.connect(self._kept)
+        join_loads(self)
         desks.measuring.photos_changed.connect(self._in_hand_changed)
         desks.next.shown.connect(self._count_next)
         desks.starting.made.connect(self.show_board)
@@ -169,6 +170,7 @@ class MainWindow(QMainWindow):
             ("evidence_wanted", self.show_evidence),
             ("act_wanted", self.act),
             ("tests_wanted", self.plan_tests),
+            ("load_wanted", partial(hand_over, self)),
         ):
             signal = getattr(place, name, None)
             if signal is not None:
@@ -367,13 +369,7 @@ class MainWindow(QMainWindow):
                 say("Open a studio first: readings are kept in one."), say("The demo studio will do to try it.")
             )
             return
-        tables = [file for file in files if file.suffix.casefold() in TABLE_ENDINGS]
-        photos = [file for file in files if file.suffix.casefold() not in TABLE_ENDINGS]
-        if photos:
-            self.desks.measuring.add(photos)
-            self.show_place("measure")
-        if tables:
-            self.desks.bringing.bring(tables)
+        take(self, files, self._now)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802
         """X swaps target and prediction, S goes round the surrounds, wherever no field takes the letter."""
@@ -391,8 +387,3 @@ class MainWindow(QMainWindow):
             self.desks.close()
         super().closeEvent(event)
         QTimer.singleShot(0, QGuiApplication.quit)
-
-
-def files_in(mime: QMimeData) -> list[Path]:
-    """Files of this computer in what is dropped or pasted."""
-    return [Path(url.toLocalFile()) for url in mime.urls() if url.isLocalFile()]

@@ -29,6 +29,7 @@ class PhotoWorkspace(Place):
 
     code = "measure"
     photos_wanted = Signal()
+    load_wanted = Signal()
 
     def __init__(self, measuring: Measuring) -> None:
         super().__init__()
@@ -92,6 +93,7 @@ class PhotoWorkspace(Place):
 
     def _more(self) -> QMenu:
         menu = QMenu(self.more)
+        self.pieces = menu.addAction(say("These are pieces of a load"), self.load_wanted.emit)
         self.again = menu.addAction(say("Measure kept photos again…"), self._measure_again)
         self.learn_card = menu.addAction(say("Learn your card from these photos"), self._measuring.learn_card)
         self.leave_card = menu.addAction(say("Leave the learnt card"), self._measuring.own_card.leave)
@@ -100,6 +102,7 @@ class PhotoWorkspace(Place):
 
     def _look_at_card(self) -> None:
         own = self._measuring.own_card
+        self.pieces.setEnabled(self._measuring.photo is not None)
         self.leave_card.setEnabled(own.in_use)
         self.learn_card.setEnabled(not own.learning and bool(self._measuring.photos))
 

@@ -50,6 +50,10 @@ def make_place(code: str, desks: Desks) -> Place:
         from swatch.screens.photo_workspace import PhotoWorkspace
 
         return PhotoWorkspace(desks.measuring)
+    if code == "load":
+        from swatch.screens.load_screen import LoadScreen
+
+        return LoadScreen(desks.load_photos)
     if code == "start":
         from swatch.screens.start_screen import StartScreen
 

@@ -11,7 +11,7 @@ PROBLEMS: dict[str, tuple[str, str]] = {
     ),
     "nothing-measured": (
         _("No piece of {name} has been measured."),
-        _("Bring in measured pieces with swatch import --pieces, approved ones first."),
+        _("Photograph approved pieces first: drop their photo on Editions, or bring in a table of pieces."),
     ),
     "jar-weighed-backwards": (
         _("The jar weighs more after ({after_g:g} g) than before ({before_g:g} g): nothing was taken."),

@@ -98,6 +98,19 @@ def entries_for(
     return tuple(new.get(one.piece) or LoadEntry(one.piece, kept or "", kept=True) for one in read.pieces)
 
 
+def pairs_beside(read: PhotoRead) -> list[tuple[str, str]]:
+    """Every region of every piece with the same region of the piece beside the card."""
+    beside = next((one.piece for one in read.pieces if one.beside_card), None)
+    names = {zone.zone for zone in read.zones}
+    pairs = []
+    for zone in read.zones:
+        piece, _, region = zone.zone.partition(" ")
+        other = f"{beside} {region}"
+        if beside is not None and piece != beside and other in names:
+            pairs.append((zone.zone, other))
+    return pairs
+
+
 def deal(shelves: Sequence[str], count: int) -> list[str | None]:
     """Shelves of so many pieces, as evenly as can be and in order; None for each where no shelf is known."""
     if not shelves:

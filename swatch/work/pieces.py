@@ -21,6 +21,7 @@ from swatch.terms.measured import PhotoRead, PieceSeen, PiecesWanted, Point, Zon
 from swatch.terms.problems import Notice
 from swatch.terms.report import Report, silent
 from swatch.work.files import read_file
+from swatch.work.load_entries import pairs_beside
 from swatch.work.measure import LARGEST_PHOTO_BYTES, with_comparisons
 
 FRAME = 0.75
@@ -86,7 +87,7 @@ def measure_pieces(
         read = replace(read, zones=())
     read = replace(read, pieces=seen.pieces, form=seen.form, warnings=(*read.warnings, *seen.notices))
     report(2, 3, "reading")
-    return with_comparisons(read, _pairs(read))
+    return with_comparisons(read, pairs_beside(read))
 
 
 def propose(
@@ -145,19 +146,6 @@ def _nearest(outlines: Sequence[FloatArray], frame: FloatArray | None) -> int:
     edge = np.concatenate([np.linspace(a, b, 12, endpoint=False) for a, b in pairwise([*frame, frame[0]])])
     away = [np.linalg.norm(outline[:, None] - edge[None], axis=2).min() for outline in outlines]
     return int(np.argmin(away))
-
-
-def _pairs(read: PhotoRead) -> list[tuple[str, str]]:
-    """Every region of every piece with the same region of the piece beside the card."""
-    beside = next((one.piece for one in read.pieces if one.beside_card), None)
-    names = {zone.zone for zone in read.zones}
-    pairs = []
-    for zone in read.zones:
-        piece, _, region = zone.zone.partition(" ")
-        other = f"{beside} {region}"
-        if beside is not None and piece != beside and other in names:
-            pairs.append((zone.zone, other))
-    return pairs
 
 
 def _nowhere(picture: Picture) -> ZoneShape:
