@@ -10,14 +10,17 @@ from swatch.cli.studio_folder import folder_of, remember
 from swatch.cli.words import name_word, number_in, whole_in
 from swatch.cli.working import in_a_worker
 from swatch.terms.holding import CheckAnswer, CheckRequest, LoadCheck, PieceVerdict
+from swatch.wording.button_plan import next_load_in_words
 from swatch.wording.holding import (
     causes_in_words,
     direction_in_words,
+    kiln_in_words,
     next_step_in_words,
     piece_verdict_in_words,
+    spread_in_words,
     verdict_in_words,
 )
-from swatch.wording.numbers import number_in_words
+from swatch.wording.numbers import number_in_words, signed_in_words
 from swatch.wording.problems import notice_in_words
 from swatch.wording.text import _, say
 
@@ -84,8 +87,27 @@ def say_check(out: Out, answer: CheckAnswer, only_last: bool = False) -> None:
         out.line(say(_("and {n} sets more (--json has them all)")).format(n=len(answer.sets) - MOST_SETS))
     if answer.held_back:
         out.line(say(_("hold back: {pieces}")).format(pieces=", ".join(answer.held_back)))
+    _say_kiln(out, answer)
+    if answer.next_load is not None:
+        out.line(next_load_in_words(answer.next_load))
     for notice in answer.notices:
         out.line(f"! {' '.join(notice_in_words(notice)).strip()}")
+
+
+def _say_kiln(out: Out, answer: CheckAnswer) -> None:
+    """Say where the variation comes from, and how the shelves differ."""
+    if spread := spread_in_words(answer.variance):
+        out.line(spread)
+    if answer.kiln_sd_cones is not None:
+        out.line(kiln_in_words(answer.kiln_sd_cones))
+    if answer.kiln_map:
+        rows = [
+            [one.shelf, str(one.pieces), number_in_words(one.de00), direction_in_words(one.change) or "–",
+             "–" if one.heat_cones is None else signed_in_words(one.heat_cones, 2)]
+            for one in answer.kiln_map
+        ]  # fmt: skip
+        header = [say(_("shelf")), say(_("pieces")), say(_("ΔE00")), say(_("against its load")), say(_("cones"))]
+        out.table(header, rows, numbers=(1, 2, 4))
 
 
 def _say_load(out: Out, load: LoadCheck) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from swatch.cli.plan_entries import buttons_entry
 from swatch.terms.holding import CheckAnswer, FiringChart, KilnPlace, LoadCheck, PieceCheck, Together
 from swatch.wording.holding import direction_in_words, next_step_in_words
 from swatch.wording.numbers import DE_DECIMALS, SHARE_DECIMALS, figure, lab_figures
@@ -31,6 +32,7 @@ def check_entry(answer: CheckAnswer) -> dict[str, Any]:
         "kiln_sd_cones": _or_none(answer.kiln_sd_cones),
         "kiln_map": [_place(one) for one in answer.kiln_map],
         "charts": [_chart(one) for one in answer.charts],
+        "next_load": None if answer.next_load is None else buttons_entry(answer.next_load),
         "warnings": [warning_entry(notice) for notice in answer.notices],
     }
     return entry

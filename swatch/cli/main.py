@@ -19,7 +19,7 @@ from swatch.terms.report import Stopped
 
 COMMANDS = (
     *("demo", "sheet", "measure", "self-test", "learn-card", "import", "heat"),
-    *("predict", "match", "replace", "next-tests", "knows", "check", "edition", "report", "trust"),
+    *("predict", "match", "replace", "next-tests", "knows", "check", "edition", "report", "buttons", "trust"),
     *("export", "backup", "restore", "verify"),
 )
 

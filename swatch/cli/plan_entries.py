@@ -1,14 +1,15 @@
-"""What an edition takes of its materials, as the JSON object of the public interface."""
+"""What an edition takes of its materials, and its next buttons, as JSON objects of the public interface."""
 
 from __future__ import annotations
 
 from typing import Any
 
+from swatch.terms.buttons import ButtonPlan
 from swatch.terms.layering import format_layers
 from swatch.terms.material_plan import BridgeTile, MaterialNeed, MaterialPlan, RateTold
 from swatch.terms.materials import Jar
 from swatch.wording.material_plan import banner_in_words
-from swatch.wording.numbers import SHARE_DECIMALS, figure
+from swatch.wording.numbers import DE_DECIMALS, SHARE_DECIMALS, figure
 from swatch.wording.problems import warning_entry
 
 _GRAMS, _RATE, _PACE = 0, 3, 2
@@ -31,6 +32,33 @@ def material_plan_entry(plan: MaterialPlan) -> dict[str, Any]:
         "pace_from": None if plan.pace is None else plan.pace.told_by,
         "materials": [_need(one) for one in plan.materials],
         "new_lots": [_bridge(one) for one in plan.bridges],
+        "warnings": [warning_entry(notice) for notice in plan.notices],
+    }
+
+
+def buttons_entry(plan: ButtonPlan) -> dict[str, Any]:
+    """``buttons --json``."""
+    return {
+        "edition": plan.edition,
+        "firing": plan.firing,
+        "body": plan.body,
+        "cone": plan.cone,
+        "stripes": [
+            {
+                "stripe": one.stripe,
+                "layers": format_layers(one.layers),
+                "covered": one.covered,
+                "de_per_cone": None if one.change_de is None else figure(one.change_de, DE_DECIMALS),
+            }
+            for one in plan.stripes
+        ],
+        "buttons": [{"mark": one.mark, "shelf": one.shelf} for one in plan.buttons],
+        "kept": plan.kept,
+        "kept_known": plan.kept_known,
+        "as_before": plan.as_before,
+        "sd_cones": None if plan.sd_cones is None else figure(plan.sd_cones, SHARE_DECIMALS),
+        "approved": plan.approved or None,
+        "pieces_a_shelf": plan.pieces,
         "warnings": [warning_entry(notice) for notice in plan.notices],
     }
 

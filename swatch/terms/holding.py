@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from swatch.terms.buttons import ButtonPlan
 from swatch.terms.colour import Lab
 from swatch.terms.problems.base import Notice
 
@@ -150,7 +151,10 @@ class FiringChart:
 
 @dataclass(frozen=True, slots=True)
 class CheckAnswer:
-    """An edition's loads and pieces, and what was learnt of its kiln. Loads are in the order they were fired."""
+    """An edition's loads and pieces, and what was learnt of its kiln. Loads are in the order they were fired.
+
+    ``next_load`` proposes what to fire and photograph with the next one.
+    """
 
     edition: str
     tolerance: float
@@ -167,3 +171,4 @@ class CheckAnswer:
     kiln_map: tuple[KilnPlace, ...] = ()
     charts: tuple[FiringChart, ...] = ()
     notices: tuple[Notice, ...] = ()
+    next_load: ButtonPlan | None = None

@@ -26,6 +26,7 @@ from swatch.terms.problems import Notice
 from swatch.wording.holding import (
     causes_in_words,
     direction_in_words,
+    kiln_in_words,
     next_step_in_words,
     piece_verdict_in_words,
     verdict_in_words,
@@ -39,7 +40,7 @@ from swatch.wording.material_plan import (
     pace_in_words,
     rate_in_words,
 )
-from swatch.wording.numbers import number_in_words
+from swatch.wording.numbers import number_in_words, signed_in_words
 from swatch.wording.problems import notice_in_words
 from swatch.wording.text import _, say
 from swatch.wording.units import grams_in_words
@@ -172,7 +173,7 @@ def _loads(check: CheckAnswer) -> Iterator[Block]:
     ]
     rows = []
     for one in check.loads:
-        heat = "–" if one.heat_cones is None else f"{one.heat_cones:+.2f}".replace("-", "−")
+        heat = "–" if one.heat_cones is None else signed_in_words(one.heat_cones, 2)
         verdict = [_said(one)]
         if one.together is not None and one.together.drifted:
             text = _("together with {n} loads since the last recorded change: drifted")
@@ -227,8 +228,7 @@ def _kiln(check: CheckAnswer) -> Iterator[Block]:
             tuple((name, value, say(_("{n} ΔE00")).format(n=number_in_words(value))) for name, value in known)
         )
         if check.kiln_sd_cones is not None:
-            text = _("The kiln differs from firing to firing by {n} cones (one standard deviation).")
-            yield Text(say(text).format(n=number_in_words(check.kiln_sd_cones, 2)), SMALL, grey=0.35)
+            yield Text(kiln_in_words(check.kiln_sd_cones), SMALL, grey=0.35)
     if check.kiln_map:
         yield Head(say(_("Map of the kiln")))
         rows = [
@@ -237,7 +237,7 @@ def _kiln(check: CheckAnswer) -> Iterator[Block]:
                 str(place.pieces),
                 direction_in_words(place.change) or say(_("as the load")),
                 number_in_words(place.de00),
-                "–" if place.heat_cones is None else f"{place.heat_cones:+.2f}".replace("-", "−"),
+                "–" if place.heat_cones is None else signed_in_words(place.heat_cones, 2),
             ]
             for place in check.kiln_map
         ]

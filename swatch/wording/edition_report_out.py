@@ -6,12 +6,12 @@ from pathlib import Path
 
 from swatch.formats.csv_text import write_sheet
 from swatch.formats.drawing import PrintPage
-from swatch.formats.report_drawing import report_pages
+from swatch.formats.report_drawing import ReportPaper, report_pages
 from swatch.terms.edition_report import EditionReport
 from swatch.terms.problems import Where
 from swatch.terms.problems.files import unknown_ending
 from swatch.terms.sheet import Paper
-from swatch.wording.edition_report import report_paper, report_title
+from swatch.wording.edition_report import report_paper
 from swatch.wording.edition_report_rows import HEADER, report_rows
 from swatch.work.files import write_file
 from swatch.work.printed import write_pages
@@ -48,6 +48,19 @@ def write_report(report: EditionReport, out: Path, paper: Paper = Paper.A4) -> i
     if out.suffix.lower() == ".csv":
         write_file(out, write_sheet(HEADER, report_rows(report)))
         return None
-    pages = drawn_report(report, paper)
-    write_pages(pages, report_title(report), out)
+    return write_paper(report_paper(report), out, paper)
+
+
+def write_paper(paper: ReportPaper, out: Path, size: Paper = Paper.A4) -> int:
+    """Write anything laid out as a report is; gives its pages.
+
+    Raises
+    ------
+    StudioProblem
+        ``unknown-ending`` or ``file-not-written``.
+    """
+    from swatch.science.sheet_layout import PAPERS
+
+    pages = report_pages(paper, PAPERS[size])
+    write_pages(pages, paper.title, out)
     return len(pages)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from swatch.terms.colour import Lab
-from swatch.terms.holding import LikelyCause, LoadCheck, LoadVerdict, PieceVerdict
+from swatch.terms.holding import LikelyCause, LoadCheck, LoadVerdict, PieceVerdict, Spread
 from swatch.wording.numbers import number_in_words, share_in_words
 from swatch.wording.text import _, say
 
@@ -122,6 +122,30 @@ def causes_in_words(causes: Sequence[LikelyCause]) -> str:
     other = CAUSES[causes[1].code if len(causes) > 1 else "not-explained"]
     text = _("{cause} or {other}, not clear")
     return say(text).format(cause=cause_in_words(first), other=say(other))
+
+
+def spread_in_words(spread: Spread) -> str:
+    """Say where the variation comes from, as shares of all of it; empty where nothing tells of it."""
+    parts = (
+        (spread.between_firings, _("between firings {share}")),
+        (spread.between_shelves, _("between shelves {share}")),
+        (spread.within, _("between pieces of a shelf {share}")),
+        (spread.measuring, _("measuring {share}")),
+    )
+    known = [(max(value, 0.0), text) for value, text in parts if value is not None]
+    total = sum(value for value, _text in known)
+    if total <= 0:
+        return ""
+    said = ", ".join(say(text).format(share=share_in_words(value / total)) for value, text in known)
+    return say(_("Where the variation comes from: {parts}; {de00} ΔE00 in all.")).format(
+        parts=said, de00=number_in_words(total**0.5)
+    )
+
+
+def kiln_in_words(sd_cones: float) -> str:
+    """Say how much the kiln differs from firing to firing."""
+    text = _("The kiln differs from firing to firing by {n} cones (one standard deviation).")
+    return say(text).format(n=number_in_words(sd_cones, 2))
 
 
 def next_step_in_words(load: LoadCheck) -> str:

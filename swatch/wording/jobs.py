@@ -18,6 +18,7 @@ _DOING = {
     "replace": _("Looking for what could replace it"),
     "check": _("Checking the loads of the edition"),
     "edition": _("Counting what the edition takes"),
+    "buttons": _("Choosing the stripes of witness buttons"),
     "report": _("Gathering the report"),
     "trust": _("Checking how far predictions can be trusted"),
     "keep": _("Keeping readings"),

@@ -44,6 +44,12 @@ def number_in_words(value: float, decimals: int = 1) -> str:
     return text.replace("-", "−")
 
 
+def signed_in_words(value: float, decimals: int = 1) -> str:
+    """Write a change with its sign: ``+0.30``, ``−1.2``; no sign where nothing is left of it."""
+    text = number_in_words(value, decimals)
+    return f"+{text}" if value > 0 and float(text) > 0 else text
+
+
 def with_doubt(value: float, variance: float) -> str:
     """Write a number with one standard uncertainty: ``57.4 ±1.2``."""
     return f"{number_in_words(value)} ±{number_in_words(math.sqrt(max(variance, 0.0)))}"

@@ -67,6 +67,39 @@ NOTICES: dict[str, tuple[str, str]] = {
         _("Neither buttons nor witness cones tell how hot this firing was."),
         _("Put a witness button on each shelf, and photograph them beside the kept button."),
     ),
+    "no-stripes": (
+        _("No underglaze in stock stands this cone, so no stripe can be planned."),
+        _("Bring materials in with their kind and cones, or keep to witness cones."),
+    ),
+    "no-cover": (
+        _("No clear in stock stands this cone, so no stripe is covered."),
+        _("Covered stripes answer most to heat: get a clear, or keep to witness cones."),
+    ),
+    "stripes-not-known": (
+        _("How these stripes answer to heat is not learnt yet."),
+        _("Fire one set of buttons in two firings whose witness cones differ by 0.6 cones or more."),
+    ),
+    "stripes-hardly-move": (
+        _("These stripes hardly answer to heat: a firing would be told to ±{sd:.2f} cones only."),
+        _("Keep witness cones on each shelf; they serve as well here."),
+    ),
+    "keep-one-button": (
+        _("No button is kept yet."),
+        _("Fire one more than there are shelves in a firing you trust, and never fire that one again: it lies in "
+          "every photo and takes the camera out."),
+    ),
+    "ladder-first": (
+        _("The buttons' own scale is not known yet."),
+        _("Fire one set in two firings whose cones you know: it teaches what each stripe does for a cone."),
+    ),
+    "no-approved-piece-yet": (
+        _("No piece of the edition is approved yet."),
+        _("Approve ten pieces from three firings at least; twenty from four is sensible."),
+    ),
+    "bare-stripes-may-stick": (
+        _("Bare stripes are dry or may stick, and no button is for food."),
+        _("Keep stripes clear of the foot, and set buttons on a stilt or a cookie."),
+    ),
     "tolerance-needs-pieces": (
         _("This sample supports a tolerance of {supported:.1f} ΔE00, not of {tolerance:.1f}."),
         _("Measure {pieces} pieces of the load, two from each shelf, or choose a wider tolerance."),

@@ -13,10 +13,8 @@ from swatch.library.studio import Studio
 from swatch.science import holding, holding_causes, holding_verdict
 from swatch.science.colour_math import FloatArray, de00_metric, delta_e_2000
 from swatch.science.holding import READING, Joint, Looks, Seen, Shifts, Within
-from swatch.science.look_shifts import no_shifts, shifts_of
-from swatch.terms.buttons import ButtonReading
+from swatch.terms.buttons import ButtonReading, ButtonRequest
 from swatch.terms.colour import Lab
-from swatch.terms.cone import Cone
 from swatch.terms.editions import EditionRegion
 from swatch.terms.evidence import Evidence
 from swatch.terms.holding import (
@@ -31,17 +29,18 @@ from swatch.terms.holding import (
     RegionChange,
     Together,
 )
-from swatch.terms.layering import Layers, fold_name
+from swatch.terms.layering import fold_name
 from swatch.terms.problems import Notice, StudioProblem
 from swatch.terms.problems.holding import nothing_measured, unknown_edition
 from swatch.terms.report import Report, silent
+from swatch.work.button_plan import planned
 from swatch.work.kiln_heats import Heats, heats_of
 from swatch.work.kiln_story import story
 from swatch.work.lacking import notices_of, too_few
 from swatch.work.learn import Learnt, learnt
 from swatch.work.loads import Gathered, Piece, gather
+from swatch.work.look_known import shifts_of_look
 from swatch.work.lots import Opened, opened_by_load
-from swatch.work.studio_arrays import layer_arrays
 
 
 @dataclass(frozen=True)
@@ -82,7 +81,9 @@ def check(folder: Path, request: CheckRequest, report: Report = silent) -> Check
             raise
         taught = None
     report(1, 2, "check")
-    return checked(request, regions, gather(mine, evidence.firings), evidence, buttons, taught)
+    answer = checked(request, regions, gather(mine, evidence.firings), evidence, buttons, taught)
+    following = planned(ButtonRequest(answer.edition), regions, evidence, buttons, mine, taught)
+    return replace(answer, next_load=following)
 
 
 def check_job(asked: dict[str, Any], report: Report) -> CheckAnswer:
@@ -137,12 +138,14 @@ def _known(
     body = next((one.body for one in regions if one.body), None)
     cone = next((one.cone for one in regions if one.cone), None)
     look = [layers.get(fold_name(region), ()) for region in gathered.regions]
-    shifts = _shifts(taught, look, body, cone)
+    shifts = shifts_of_look(taught, look, body, cone)
     heats = heats_of(
         buttons,
         evidence.witnesses,
         evidence.firings,
-        lambda rows: _shifts(taught, [r.layers for r in rows], rows[0].body or body, cone).heat.reshape(-1, 3),
+        lambda rows: shifts_of_look(taught, [r.layers for r in rows], rows[0].body or body, cone).heat.reshape(
+            -1, 3
+        ),
     )
     groups: dict[str, list[FloatArray]] = {}
     for one in gathered.approved:
@@ -151,22 +154,6 @@ def _known(
     rows += [np.array([one.colours for one in pieces]) for _, pieces in gathered.loads]
     within = holding.within_loads(rows, shifts, gathered.spots)
     return Known(gathered, shifts, within, heats, mean, de00_metric(mean.reshape(-1, 3)), tolerance)
-
-
-def _shifts(taught: Learnt | None, look: Sequence[Layers], body: str | None, cone: Cone | None) -> Shifts:
-    """What the model says of some regions or stripes; nothing of those it knows no material of."""
-    plain = no_shifts(3 * len(look))
-    if taught is None or body is None or cone is None:
-        return plain
-    materials, at = taught.arrays.materials, taught.arrays.bodies.find(body)
-    if at < 0:
-        return plain
-    known = [all(materials.find(layer.material) >= 0 for layer in layers) for layers in look]
-    arrays = layer_arrays([layers if ok else () for layers, ok in zip(look, known, strict=True)], materials)
-    found = shifts_of(taught.fit, *arrays, at, cone.position)
-    keep = np.repeat(np.array(known), 3)
-    return Shifts(*(np.where(keep.reshape(-1, *[1] * (part.ndim - 1)), part, 0.0) for part in
-                    (found.heat, found.thickness, found.lot, found.body)))  # fmt: skip
 
 
 class _Loads:

@@ -40,6 +40,7 @@ JOBS = {
     "check": JobKind("swatch.work.check:check_job", 8 * GIB, 600.0),
     "material plan": JobKind("swatch.work.material_plan:material_plan_job", 4 * GIB, 600.0),
     "edition report": JobKind("swatch.work.edition_report:edition_report_job", 8 * GIB, 600.0),
+    "button plan": JobKind("swatch.work.button_plan:button_plan_job", 8 * GIB, 600.0),
     "trust": JobKind("swatch.work.trust:trust_job", 8 * GIB, 1800.0),
 }
 

@@ -81,10 +81,7 @@ def _by_buttons(
         return {}, {}
     by_stripe = _grouped(fired, lambda one: fold_name(one.stripe))
     stripes = sorted(by_stripe)
-    change = changes([by_stripe[stripe][0] for stripe in stripes])
-    change = np.array([
-        _by_ladder(by_stripe[stripe], references, cones, change[k]) for k, stripe in enumerate(stripes)
-    ])  # fmt: skip
+    change = _by_ladders(by_stripe, references, changes, cones)
     origin = np.array([np.mean([one.lab for one in by_stripe[stripe]], axis=0) for stripe in stripes])
     heats: dict[str, HeatRead] = {}
     by_shelf: dict[str, list[float]] = {}
@@ -102,6 +99,34 @@ def _by_buttons(
             if heat is not None:
                 by_shelf.setdefault(shelf, []).append(heat.cones - whole.cones)
     return heats, {shelf: float(np.mean(found)) for shelf, found in by_shelf.items()}
+
+
+def changes_of_stripes(
+    buttons: Sequence[ButtonReading], witnesses: Sequence[WitnessCone], firings: Sequence[Firing], changes: Changes
+) -> dict[str, FloatArray]:
+    """What each stripe on record does for a cone more, by its folded name: the model's belief and the ladders'."""
+    by_stripe = _grouped(
+        [one for one in buttons if not one.kept and one.firing], lambda one: fold_name(one.stripe)
+    )
+    references = _references([one for one in buttons if one.kept])
+    found = _by_ladders(by_stripe, references, changes, _by_cones(witnesses, firings))
+    return dict(zip(sorted(by_stripe), found, strict=True))
+
+
+def _by_ladders(
+    by_stripe: Mapping[str, list[ButtonReading]],
+    references: Mapping[str, tuple[FloatArray, int]],
+    changes: Changes,
+    cones: Mapping[str, HeatRead],
+) -> FloatArray:
+    """Changes (q, 3) of the stripes in the order of their names."""
+    stripes = sorted(by_stripe)
+    if not stripes:
+        return np.zeros((0, 3))
+    model = changes([by_stripe[stripe][0] for stripe in stripes])
+    return np.array([
+        _by_ladder(by_stripe[stripe], references, cones, model[k]) for k, stripe in enumerate(stripes)
+    ])  # fmt: skip
 
 
 def _by_ladder(

@@ -104,4 +104,6 @@ def test_the_command_prints_the_public_object(demo_answers, capsys):
     assert said["loads"][-1]["verdict"] == "drifted"
     assert said["loads"][-1]["likely_cause"][0]["code"] == "heat"
     assert run(["check", "--edition", EDITION, "--studio", str(demo_answers.folder)], lambda _: 0) == 0
-    assert "probably heat" in capsys.readouterr().out
+    told = capsys.readouterr().out
+    for words in ("probably heat", "Where the variation comes from: between firings", "bottom", "Next load: "):
+        assert words in told
