@@ -300,6 +300,7 @@ def _trust_line(line: TrustLine) -> dict[str, Any]:
         "p90_de00": figure(line.p90_de00, DE_DECIMALS),
         "nearest_tile_median": figure(line.nearest_tile_median, DE_DECIMALS),
         "mean_shift_median": figure(line.mean_shift_median, DE_DECIMALS),
+        "likeness_median": figure(line.likeness_median, DE_DECIMALS),
         "covers_80": figure(line.covers_80, SHARE_DECIMALS),
         "covers_95": figure(line.covers_95, SHARE_DECIMALS),
     }

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from swatch.science import calibrating, folds, predicting
+from swatch.science import calibrating, folds, likeness, predicting
 from swatch.science.colour_math import delta_e_2000
+from swatch.science.likeness import Setting
 from swatch.science.optics import FloatArray
 from swatch.science.shifts import StudioFit, fit_once
 from swatch.science.studio_data import FIRED, StudioData, layers_of
@@ -25,7 +26,8 @@ class LeftOut:
     """Predictions of tiles left out, one row each.
 
     ``question`` kind codes; ``row`` in the studio's readings; ``de00`` how far off the prediction was,
-    ``nearest`` and ``shifted`` how far off the nearest tile and the nearest tile moved by mean shifts;
+    ``nearest``, ``shifted`` and ``alike`` how far off the nearest tile, the nearest tile moved by mean shifts, and
+    likeness alone;
     ``distance`` squared, in the predicted spread: 95 % should be 7.815 or less, 80 % 4.642; ``said_l``,
     ``said_a``, ``said_b`` the colour predicted.
     """
@@ -35,6 +37,7 @@ class LeftOut:
     de00: FloatArray
     nearest: FloatArray
     shifted: FloatArray
+    alike: FloatArray
     distance: FloatArray
     said_l: FloatArray
     said_a: FloatArray
@@ -83,12 +86,13 @@ def left_out(data: StudioData, fitted: StudioFit, report: Report) -> LeftOut:
         jobs.append((CONE, folds.by_cone(data, fold)))
         jobs.append((FIRING, folds.by_firing(data, fold)))
         jobs.append((MATERIAL, folds.by_material(data, fold, fitted.beliefs.from_raw)))
+    setting = likeness.best_setting(data)
     parts = []
     for step, (question, out) in enumerate(jobs):
         report(step, len(jobs), "leaving-out")
         if not out.any() or (~out).sum() < calibrating.FEWEST:
             continue
-        part = _asked(data, fitted, question, out, report)
+        part = _asked(data, fitted, question, out, setting, report)
         if len(part.row):
             parts.append(part)
     names = tuple(LeftOut.__dataclass_fields__)
@@ -98,7 +102,9 @@ def left_out(data: StudioData, fitted: StudioFit, report: Report) -> LeftOut:
     return LeftOut(*(np.concatenate([getattr(part, name) for part in parts]) for name in names))
 
 
-def _asked(data: StudioData, fitted: StudioFit, question: int, out: np.ndarray, report: Report) -> LeftOut:
+def _asked(
+    data: StudioData, fitted: StudioFit, question: int, out: np.ndarray, setting: Setting, report: Report
+) -> LeftOut:
     left = data.only(~out)
     part = fit_once(left, report, fitted)
     rows = np.flatnonzero(out)
@@ -113,6 +119,7 @@ def _asked(data: StudioData, fitted: StudioFit, question: int, out: np.ndarray, 
     fine = np.flatnonzero(wanted & (said.refused == 0))
     rows = rows[fine]
     near, shifted = neighbours(left, data, rows)
+    alike = likeness.colours(left, data, rows, setting)
     scale = (fitted.scale / part.scale)[said.novelty[fine]]
     covariance = said.covariance[fine] * scale[:, None, None] ** 2
     off = data.lab[rows] - said.mean[fine]
@@ -123,6 +130,7 @@ def _asked(data: StudioData, fitted: StudioFit, question: int, out: np.ndarray, 
         np.asarray(delta_e_2000(data.lab[rows], said.mean[fine])),
         np.asarray(delta_e_2000(data.lab[rows], near)),
         np.asarray(delta_e_2000(data.lab[rows], shifted)),
+        np.asarray(delta_e_2000(data.lab[rows], alike)),
         distance,
         *said.mean[fine].T,
     )

@@ -138,21 +138,23 @@ def fit_studio(data: StudioData, report: Report, start: StudioFit | None = None)
 
 def refit(data: StudioData, report: Report, last: StudioFit) -> StudioFit:
     """Learn from nearly the same tiles as before: from the last fit on, with its scale of doubt."""
-    return replace(fit_once(data, report, last), scale=last.scale)
+    return replace(fit_once(data, report, last, solving.HASTY_GAIN), scale=last.scale)
 
 
-def fit_once(data: StudioData, report: Report, start: StudioFit | None = None) -> StudioFit:
-    """Learn a studio from its tiles, with the usual scale of doubt."""
+def fit_once(
+    data: StudioData, report: Report, start: StudioFit | None = None, small: float = solving.SMALL_GAIN
+) -> StudioFit:
+    """Learn a studio from its tiles, with the usual scale of doubt; the search ends at a gain of ``small``."""
     ready = set_up(data)
     first = None if start is None else carry_over(start, ready.problem.layout, ready.pairs)
     if first is not None and not solving.nearer(ready.problem, ready.bases, first):
         first = None
-    mode = solving.find_mode(ready.problem, ready.bases, report, first, len(ready.kept.lab))
+    mode = solving.find_mode(ready.problem, ready.bases, report, first, len(ready.kept.lab), small)
     charts = ready.kept.stage == MAKER
     if charts.any():
         noise = scatter.learnt_chart_noise(ready.problem, mode, charts)
         ready = set_up(data, noise)
-        mode = solving.find_mode(ready.problem, ready.bases, report, mode.z, len(ready.kept.lab))
+        mode = solving.find_mode(ready.problem, ready.bases, report, mode.z, len(ready.kept.lab), small)
     return finish(data, ready, mode)
 
 

@@ -195,6 +195,8 @@ class TrustLine:
     mean_shift_median: float
     covers_80: float
     covers_95: float
+    likeness_median: float = 0.0
+    """Median of a Gaussian process that knows only what tiles are made of."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -109,6 +109,7 @@ def _line(question: str, left: LeftOut) -> TrustLine | None:
         float(np.median(left.shifted)),
         float((left.distance <= leaving_out.WITHIN_80).mean()),
         float((left.distance <= WITHIN_95).mean()),
+        float(np.median(left.alike)),
     )
 
 

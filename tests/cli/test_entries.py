@@ -113,6 +113,7 @@ def test_replace_and_trust_have_every_field():
     trust = trust_entry(TrustAnswer(312, (line,), (Outlier("T41", "A", 14.2),)))
     assert set(trust) == {"learnt_from", "questions", "outliers", "curve", "pairs"}
     assert set(trust["questions"][0]) == {"question", "n", "median_de00", "p90_de00", "nearest_tile_median",
-                                          "mean_shift_median", "covers_80", "covers_95"}  # fmt: skip
+                                          "mean_shift_median", "likeness_median", "covers_80",
+                                          "covers_95"}  # fmt: skip
     assert set(trust["outliers"][0]) == {"tile", "zone", "de00", "message"}
     assert "T41" in trust["outliers"][0]["message"]

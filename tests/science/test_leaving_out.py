@@ -19,6 +19,7 @@ def test_every_kind_of_question_beats_the_nearest_tile(left):
         assert len(some.row) > 8
         assert np.median(some.de00) < np.median(some.nearest)
         assert np.median(some.de00) < np.median(some.shifted)
+        assert np.median(some.de00) < np.median(some.alike)
         assert np.mean(some.distance <= 7.815) > 0.75
 
 

@@ -24,7 +24,7 @@ def test_damage_to_what_was_kept_is_made_good(own_demo):
 
 
 def test_errors_of_another_studio_are_not_taken_for_its_own():
-    found = leaving_out.LeftOut(*([1.0] * 3 for _ in range(9)))
+    found = leaving_out.LeftOut(*([1.0] * 3 for _ in range(10)))
     arrays = {name: leaving_out.np.array(value) for name, value in found.arrays().items()}
     arrays["row"] = leaving_out.np.array([0, 5, 9])
     assert len(leaving_out.left_out_from(arrays, 10).row) == 3
