@@ -27,6 +27,7 @@ from swatch.desk.undoing import Undoing
 from swatch.desk.units import UnitsInUse
 from swatch.desk.watching import Watching
 from swatch.desk.welcoming import Welcoming
+from swatch.desk.what_if import WhatIf
 from swatch.wording.changes import change_in_words
 
 
@@ -61,6 +62,7 @@ class Desks(QObject):
         self.starting = Starting(self.studio)
         self.printing = Printing(self.studio, self.jobs)
         self.planning = Planning(self.studio, self.jobs, self.printing)
+        self.what_if = WhatIf(self.studio, self.jobs, self.printing)
 
     def close(self) -> None:
         """Stop all work and put the studio away."""

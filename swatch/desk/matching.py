@@ -18,6 +18,7 @@ from swatch.desk.opening import OpenStudio
 from swatch.desk.plane import Plane, PlanePoint
 from swatch.desk.planning import TestsWanted
 from swatch.desk.undoing import Step
+from swatch.desk.what_if import Held
 from swatch.terms.answers import MatchAnswer, ReplaceAnswer, Suggestion, Use
 from swatch.terms.colour import Covariance, Lab
 from swatch.terms.cone import Cone
@@ -225,6 +226,15 @@ class Matching(QObject):
         if 0 <= row < len(self._suggestions) and row != self._chosen:
             self._chosen = row
             self.chosen_changed.emit()
+
+    def trial(self) -> Held | None:
+        """The chosen layering and the target, to be changed by hand."""
+        if self.chosen is None:
+            return None
+        asked, wanted = self.chosen.prediction.question, self.wanted
+        doubt = wanted.covariance if self.use is None else None
+        origin = self.wanted.origin
+        return Held(asked.layers, asked.body, asked.cone, self.target, doubt, origin, wanted.tolerance)
 
     def tests(self) -> TestsWanted:
         """What tiles would have to be fired for to know."""

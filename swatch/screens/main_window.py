@@ -15,7 +15,7 @@ from swatch.desk.settings import Settings
 from swatch.screens.dropped import files_in, hand_over, join_loads, take
 from swatch.screens.frame import Foot, Header, JobsLine, MessageLine, RailButton, rail
 from swatch.screens.place import Place
-from swatch.screens.places import PLACES
+from swatch.screens.places import PLACES, WITHIN
 from swatch.screens.style import CAPTION, look
 from swatch.screens.widgets import column, link, row
 from swatch.wording.text import say, say_many
@@ -23,12 +23,11 @@ from swatch.wording.text import say, say_many
 if TYPE_CHECKING:
     from swatch.desk.desks import Desks
     from swatch.desk.planning import TestsWanted
+    from swatch.desk.what_if import Held
     from swatch.terms.brought import BroughtIn
     from swatch.terms.measured import ZoneRead
     from swatch.terms.problems import StudioProblem
 
-WITHIN = {"measure": "tiles", "load": "editions", "tests": "match", "trust": "next"}
-"""Places that are none of the rail's own, by the one they belong to."""
 
 
 class MainWindow(QMainWindow):
@@ -155,7 +154,8 @@ class MainWindow(QMainWindow):
         desks.measuring.photos_changed.connect(self._in_hand_changed)
         desks.next.shown.connect(self._count_next)
         desks.starting.made.connect(self.show_board)
-        desks.planning.print_wanted.connect(self.show_board)
+        for desk in (desks.planning, desks.what_if):
+            desk.print_wanted.connect(self.show_board)
         desks.units.changed.connect(self._show_units)
         desks.bringing.brought.connect(self._brought)
         desks.bringing.not_known.connect(self._not_known)
@@ -171,6 +171,7 @@ class MainWindow(QMainWindow):
             ("act_wanted", self.act),
             ("tests_wanted", self.plan_tests),
             ("load_wanted", partial(hand_over, self)),
+            ("trial_wanted", self.try_out),
         ):
             signal = getattr(place, name, None)
             if signal is not None:
@@ -211,6 +212,11 @@ class MainWindow(QMainWindow):
         """Plan the tiles to fire next for a target, a stand-in or a material."""
         self.desks.planning.plan(wanted.request, wanted.origin, wanted.targets)
         self.show_place("tests")
+
+    def try_out(self, held: Held) -> None:
+        """Take a layering in hand, to change it and see its colour follow."""
+        self.desks.what_if.take(held)
+        self.show_place("what-if")
 
     def show_evidence(self, suggestion: object) -> None:
         """Show the tiles that carry the materials of a suggestion."""
@@ -321,7 +327,7 @@ class MainWindow(QMainWindow):
 
         happened, next_step = problem_in_words(problem)
         where = place_in_words(problem.where)
-        self.message.tell(f"{where}: {happened}" if where else happened, next_step)
+        self.tell(f"{where}: {happened}" if where else happened, next_step)
 
     def tell(self, happened: str, next_step: str = "") -> None:
         """Say something in place."""

@@ -93,6 +93,7 @@ class MatchScreen(Place):
     photos_wanted = Signal()
     place_wanted = Signal(str)
     tests_wanted = Signal(object)
+    trial_wanted = Signal(object)
     act_wanted = Signal(str, str)
 
     def __init__(self, matching: Matching, why: WhyAnswer, studio: OpenStudio) -> None:
@@ -104,6 +105,7 @@ class MatchScreen(Place):
         self.detail = ChosenLayering(why)
         self.plan = button(say("Plan six test tiles"), lambda: self.tests_wanted.emit(matching.tests()))
         self._plan_hint = quiet(wrap=True)
+        self.trial = button(say("What if…"), self._try_out)
         right = column(spacing=0)
         right.addWidget(self.plane)
         right.addWidget(self.detail, 1)
@@ -132,6 +134,7 @@ class MatchScreen(Place):
         inside = column(margins=2 * UNIT, spacing=UNIT)
         inside.addWidget(Rule())
         inside.addWidget(self._plan_hint)
+        inside.addWidget(self.trial)
         inside.addWidget(self.plan)
         return area("raised", inside)
 
@@ -139,6 +142,7 @@ class MatchScreen(Place):
     def _found(self) -> None:
         found = bool(self._matching.suggestions)
         self.plan.setEnabled(found)
+        self.trial.setEnabled(found)
         self._plan_hint.say(say("Chosen together: what one tile misses, another may hit.") if found else "")
         for key, main in ((self.plan, found), (self.controls.find_button, not found)):
             if bool(key.property("main")) != main:  # the accent is on the next step
@@ -183,6 +187,11 @@ class MatchScreen(Place):
         chosen = self.answers.view.currentIndex().row()
         if self._matching.chosen is not None and chosen != self._matching.chosen_row:
             self.answers.choose(self._matching.chosen_row)
+
+    def _try_out(self) -> None:
+        held = self._matching.trial()
+        if held is not None:
+            self.trial_wanted.emit(held)
 
     def _look_for_reasons(self) -> None:
         """Reasons are asked for once no search is under way, lest it waits for them."""

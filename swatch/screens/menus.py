@@ -148,6 +148,7 @@ class Menus(QObject):
         for code, text, key in (
             ("tests", say("Tests to fire"), "Ctrl+7"),
             ("trust", say("How far off I've been"), "Ctrl+8"),
+            ("what-if", say("What if…"), "Ctrl+9"),
         ):
             self._needing_studio.append(self._add(menu, text, partial(self._window.show_place, code), key))
 

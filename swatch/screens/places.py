@@ -20,6 +20,10 @@ PLACES = (
 )
 
 
+WITHIN = {"measure": "tiles", "load": "editions", "tests": "match", "what-if": "match", "trust": "next"}
+"""Places that are none of the rail's own, by the one they belong to."""
+
+
 def make_place(code: str, desks: Desks) -> Place:
     """Make one place; its module is imported only now, so that the window shows sooner."""
     if code == "tiles":
@@ -70,6 +74,10 @@ def make_place(code: str, desks: Desks) -> Place:
         from swatch.screens.trust_screen import TrustScreen
 
         return TrustScreen(desks.trusting)
+    if code == "what-if":
+        from swatch.screens.what_if_screen import WhatIfScreen
+
+        return WhatIfScreen(desks.what_if)
     if code == "welcome":
         from swatch.screens.welcome import Welcome
 

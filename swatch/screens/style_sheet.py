@@ -54,6 +54,12 @@ QAbstractSpinBox:focus {{ border: 2px solid {accent_text}; padding: 0 23px 0 3px
 QLineEdit:disabled, QComboBox:disabled, QAbstractSpinBox:disabled {{ color: {edge}; border-color: {line}; }}
 QAbstractSpinBox > QLineEdit, QComboBox > QLineEdit {{ border: none; background: transparent; padding: 0 0 0 4px;
     min-height: 0; }}
+QSlider {{ min-height: 28px; }}
+QSlider::groove:horizontal {{ background: {line}; height: 4px; border-radius: 2px; }}
+QSlider::sub-page:horizontal {{ background: {edge}; height: 4px; border-radius: 2px; }}
+QSlider::handle:horizontal {{ background: {field}; border: 2px solid {ink}; width: 14px; margin: -7px 0;
+    border-radius: 4px; }}
+QSlider::handle:horizontal:focus {{ border-color: {accent_text}; background: {accent_text}; }}
 QLineEdit[bad="true"] {{ border: 2px dashed {ink}; padding: 0 7px; }}
 QComboBox::drop-down {{ border: none; width: 28px; }}
 QComboBox::down-arrow {{ image: url("{icons}/down_{shade}.svg"); width: 12px; height: 12px; }}

@@ -38,6 +38,7 @@ _TERMS = (
     "problems.base",
     "replacing",
     "sheet",
+    "what_if",
 )
 _KIND, _IS = "__is__", "of"
 _MAPPING = "mapping"
