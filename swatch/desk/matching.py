@@ -129,8 +129,7 @@ class Matching(QObject):
 
     def bodies(self) -> tuple[str, ...]:
         """Bodies the studio knows."""
-        names = {bare.body for bare in self._studio.evidence.bodies} | self._studio.counts.bodies.keys()
-        return tuple(sorted(names))
+        return self._studio.bodies
 
     def cones(self) -> tuple[Cone, ...]:
         """Cones the studio fires to."""

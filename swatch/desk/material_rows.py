@@ -1,16 +1,14 @@
-"""The rows of the shelf, and jars read from a list."""
+"""The rows of the shelf."""
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 from typing import Any
 
 from PySide6.QtCore import QAbstractListModel, QModelIndex, QObject, QPersistentModelIndex, Qt
 
 from swatch.terms.colour import Lab
-from swatch.terms.layering import fold_name
-from swatch.terms.materials import Kind, Material
+from swatch.terms.materials import Material
 from swatch.wording.surface import kind_in_words, status_in_words
 from swatch.wording.units import grams_in_words
 
@@ -84,24 +82,3 @@ class MaterialRows(QAbstractListModel):
         if role in (Qt.ItemDataRole.AccessibleTextRole, Qt.ItemDataRole.ToolTipRole):
             return row.spoken
         return None
-
-
-def read_jars(text: str) -> list[Material]:
-    """Read a list of jars, one a line: ``Halm Moss, underglaze``; the kind may be left out or in brackets.
-
-    It is said as files say it or in the language in use.
-    """
-    out: dict[str, Material] = {}
-    for line in text.splitlines():
-        parts = [part.strip(" \t()[]") for part in re.split(r"[,;\t(]", line.strip())]
-        name = " ".join(parts[0].split()).lstrip("-•* ")
-        if not name:
-            continue
-        kind = next((kind for kind in Kind for part in parts[1:] if part.casefold() in _called(kind)), None)
-        out[fold_name(name)] = Material(name, kind)
-    return list(out.values())
-
-
-def _called(kind: Kind) -> tuple[str, str]:
-    """What a kind is called: as in files, and in the language in use."""
-    return kind.value, kind_in_words(kind).casefold()

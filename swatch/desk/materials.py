@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import partial
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 
 from swatch.desk.counts import COATS, Counts
+from swatch.desk.jar_list import by_what_is_said, read_jars
 from swatch.desk.jobs import Job, Jobs
 from swatch.desk.kiln_draws import draws_of
-from swatch.desk.material_rows import Cell, MaterialRow, MaterialRows, read_jars
+from swatch.desk.material_rows import Cell, MaterialRow, MaterialRows
 from swatch.desk.opening import OpenStudio
 from swatch.desk.planning import TILES, TestsWanted
 from swatch.terms.answers import Prediction, Question
@@ -22,6 +25,9 @@ from swatch.terms.materials import Kind, Material, Status
 from swatch.terms.next_tests import NextRequest
 from swatch.terms.problems import StudioProblem
 from swatch.wording.text import _, say
+
+if TYPE_CHECKING:
+    from swatch.library.studio import Studio
 
 DRAWS_IN_A_CELL = 6
 
@@ -78,10 +84,7 @@ class Materials(QObject):
 
     def bodies(self) -> tuple[str, ...]:
         """Bodies the shelf can be looked at on, the most used first."""
-        counts: dict[str, int] = {**self._studio.counts.bodies}
-        for bare in self._studio.evidence.bodies:
-            counts.setdefault(bare.body, 0)
-        return tuple(sorted(counts, key=lambda body: (-counts[body], body)))
+        return self._studio.bodies
 
     def look_on(self, body: str) -> None:
         """Look at the shelf on another body."""
@@ -166,12 +169,8 @@ class Materials(QObject):
     def add_list(self, text: str) -> int:
         """Add jars from a list, one a line: a name and, after a comma, what it is; gives how many were read."""
         values = read_jars(text)
-        kinds = [value for value in values if value.kind is not None]
-        plain = [value for value in values if value.kind is None]
-        if kinds:
-            self._studio.do(lambda studio: studio.put_materials(kinds, frozenset({"kind"})))
-        if plain:
-            self._studio.do(lambda studio: studio.put_materials(plain, frozenset()))
+        for some, given in by_what_is_said(values):
+            self._studio.do(partial(_put, some, given))
         return len(values)
 
     # Within
@@ -295,6 +294,10 @@ class Materials(QObject):
     def _over(self) -> None:
         self._job = None
         self._predict()
+
+
+def _put(values: Sequence[Material], given: frozenset[str], studio: Studio) -> None:
+    studio.put_materials(values, given)
 
 
 def _raw(material: Material, counts: Counts) -> Lab | None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
@@ -12,6 +11,7 @@ from PySide6.QtCore import QTimer, Signal
 
 from swatch.desk.jobs import Job, Jobs
 from swatch.desk.opening import OpenStudio
+from swatch.desk.photo_records import preview_file, state_on_record, stem_of
 from swatch.desk.photo_work import (
     PhotoWork,
     State,
@@ -23,6 +23,7 @@ from swatch.desk.photos_in_hand import PhotosInHand
 from swatch.desk.photos_on_record import MeasuringAgain, OwnCard
 from swatch.desk.planned import named_by_slot
 from swatch.desk.turned import back_of, named_backs, turned, where_tiles_lie
+from swatch.library.photos import kept_before
 from swatch.terms.evidence import ZoneReading
 from swatch.terms.measured import PhotoRead, TileBack, ZoneRead
 from swatch.terms.problems import StudioProblem, Where
@@ -39,6 +40,8 @@ class Measuring(PhotosInHand):
     """Reads photos in worker processes and keeps what was read."""
 
     kept = Signal(int)
+    done = Signal()
+    """The last photo in hand was kept and put away."""
     match_wanted = Signal(object, str)
     """A `ZoneRead` whose colour is to be matched, and what it is called."""
 
@@ -59,6 +62,7 @@ class Measuring(PhotosInHand):
         self._wait.timeout.connect(self._read_changed)
         self._changed: set[Path] = set()
         studio.opened.connect(self._clear)
+        studio.changed.connect(self._look_what_is_kept)
 
     # Photos
 
@@ -89,7 +93,7 @@ class Measuring(PhotosInHand):
     def put_away(self) -> None:
         """Put the photo in view away, unkept."""
         if self.photo is not None:
-            path = self.photo.path
+            path, kept = self.photo.path, self.photo.is_kept
             self._stop(path)
             del self.photos[self.shown]
             for other in [work.path for work in self.photos if work.fronts == path]:
@@ -98,6 +102,8 @@ class Measuring(PhotosInHand):
             self.steps.clear()
             self.photos_changed.emit()
             self.photo_changed.emit()
+            if kept and not self.photos:
+                self.done.emit()
 
     def cancel(self) -> None:
         """Stop reading what is not read yet."""
@@ -133,8 +139,15 @@ class Measuring(PhotosInHand):
         self._changed.add(path)
         self._wait.start()
 
+    def show_again(self) -> None:
+        """Make the picture of the photo in view again."""
+        if self.photo is not None:
+            self._preview(self.photo.path)
+
     def _begin(self, path: Path) -> None:
         self._preview(path)
+        if self._studio.studio is not None:
+            self._put(path, kept_before=kept_before(self._studio.studio.file, path))
         try:
             zones = self._zones_beside(path)
         except StudioProblem as problem:
@@ -158,14 +171,22 @@ class Measuring(PhotosInHand):
         studio = self._studio.studio
         if studio is None:
             return
-        name = hashlib.sha256(str(path).encode()).hexdigest()[:24]
-        out = studio.cache / "previews" / f"{name}.jpg"
-        out.parent.mkdir(parents=True, exist_ok=True)
+        self._put(path, unseen=False, preview_problem=None)
+        try:
+            out = preview_file(studio, path)
+        except StudioProblem as problem:
+            self._not_seen(path, problem)
+            return
         job = self._jobs.ask("preview", {"photo": str(path), "out": str(out), "long_side": PREVIEW})
         self._previews[path] = job
         job.finished.connect(lambda made: self._put(path, preview=Path(made)))
-        job.failed.connect(lambda error: self._failed(path, error))
+        job.failed.connect(lambda error: self._not_seen(path, error))
         job.ended.connect(lambda: self._previews.pop(path, None))
+
+    def _not_seen(self, path: Path, error: Exception) -> None:
+        if not isinstance(error, StudioProblem):
+            self._jobs.bug.emit(error)
+        self._put(path, unseen=True, preview_problem=error if isinstance(error, StudioProblem) else None)
 
     def _measure(self, path: Path) -> None:
         from swatch.work.measure import MeasureRequest, card_of, measure_job_request
@@ -278,7 +299,7 @@ class Measuring(PhotosInHand):
             "photo": str(path),
             "backs": () if on_sheet else where_tiles_lie(self.photos[front], work),
             "out": str(studio.cache / "backs"),
-            "stem": hashlib.sha256(str(path).encode()).hexdigest()[:24],
+            "stem": stem_of(path),
         }
         self._stop(path, preview=False)
         job = self._jobs.ask("backs", asked)
@@ -305,7 +326,7 @@ class Measuring(PhotosInHand):
     def keep(self) -> None:
         """Keep what is read and written down of the photo in view, with its tiles' backs."""
         work = self.photo
-        if work is None or work.read is None or self._keeping:
+        if work is None or work.read is None or work.is_kept or self._keeping:
             return
         fronts = self._fronts_of(work)
         if fronts is not None:
@@ -343,21 +364,30 @@ class Measuring(PhotosInHand):
         self._keeping = self._studio.lend_to(
             lambda studio: studio.keep_shots(told, backs),
             "keep",
-            lambda _made: self._was_kept(keeping, n),
+            lambda made: self._was_kept(keeping, n, made),
             self._let_go,
         )
 
     def _let_go(self) -> None:
         self._keeping = None
 
-    def _was_kept(self, keeping: Sequence[PhotoWork], n: int) -> None:
+    def _look_what_is_kept(self) -> None:
+        """What an undo took out of the records is kept no longer; a redo brings it back."""
+        studio = self._studio.studio
+        for work in tuple(self.photos):
+            state = state_on_record(studio, work) if studio is not None else work.state
+            if state is not work.state:
+                self._put(work.path, state=state)
+
+    def _was_kept(self, keeping: Sequence[PhotoWork], n: int, made: Sequence[Sequence[int]]) -> None:
         in_hand = False
-        for work in keeping:
+        for k, work in enumerate(keeping):
             at = self._at(work.path)
             if at is not None:
                 in_hand = True
-                if self.photos[at].zones == work.zones:
-                    self._put(work.path, state=State.KEPT)
+                state = State.KEPT if self.photos[at].zones == work.zones else self.photos[at].state
+                readings = tuple(made[k]) if k < len(made) else ()
+                self._put(work.path, state=state, kept=work.zones, readings=readings)
         if in_hand:
             self.steps.clear()
         self.kept.emit(n)

@@ -106,6 +106,7 @@ class OpenStudio(QObject):
         self.settings, self._jobs = settings, jobs
         self._studio: Studio | None = None
         self._known = Known()
+        self._bodies: tuple[str, ...] = ()
         self._lent = False
         self._named: tuple[str, bool] = ("", False)
         self._steps: tuple[Named, Named] = (None, None)
@@ -154,6 +155,11 @@ class OpenStudio(QObject):
     def counts(self) -> Counts:
         """What the readings come to."""
         return self._known.counts
+
+    @property
+    def bodies(self) -> tuple[str, ...]:
+        """Every body on record, those with most readings first; one only named or planned for is there too."""
+        return self._bodies
 
     @property
     def doubtful(self) -> tuple[TileView, ...]:
@@ -218,6 +224,7 @@ class OpenStudio(QObject):
         if self._studio is not None:
             self._studio.close()
         self._studio, self._known = studio, known
+        self._name_bodies()
         self._named = studio.name, studio.invented
         self._name_steps()
         self.settings.opened(studio.folder)
@@ -235,7 +242,7 @@ class OpenStudio(QObject):
         self._reading.stop()
         if self._studio is not None:
             self._studio.close()
-            self._studio, self._known = None, Known()
+            self._studio, self._known, self._bodies = None, Known(), ()
             self._named, self._steps = ("", False), (None, None)
             self._tell_opened()
 
@@ -337,7 +344,14 @@ class OpenStudio(QObject):
 
     def _was_read(self, known: Known) -> None:
         self._known = known
+        self._name_bodies()
         self.changed.emit()
+
+    def _name_bodies(self) -> None:
+        assert self._studio is not None
+        counts = self._known.counts.bodies
+        names = {*self._studio.bodies(), *counts, *(bare.body for bare in self._known.evidence.bodies)}
+        self._bodies = tuple(sorted(names, key=lambda name: (-counts.get(name, 0), name)))
 
     def _say_busy(self) -> None:
         if self._studio is not None:

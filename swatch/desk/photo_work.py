@@ -8,13 +8,18 @@ from dataclasses import dataclass, replace
 from enum import Enum
 from pathlib import Path
 
+import numpy as np
+
 from swatch.desk.photo_shapes import Points
+from swatch.science.known_to import known_to
 from swatch.terms.cone import Cone
 from swatch.terms.evidence import Evidence, Stage, ZoneReading
 from swatch.terms.layering import Layer, Layers, fold_name
-from swatch.terms.measured import PhotoRead, Point, TileBack, ZoneRead, ZoneShape
+from swatch.terms.measured import PhotoRead, Point, TileBack, Verdict, ZoneRead, ZoneShape
 from swatch.terms.problems import StudioProblem
 
+DOUBTFUL = 5.0
+"""A zone known to more ΔE00 than this deserves another photo."""
 _TRAILING_NUMBER = re.compile(r"^(.*?)(\d+)$")
 
 
@@ -83,6 +88,25 @@ class PhotoWork:
     backs: tuple[TileBack, ...] = ()
     told: bool = False
     neutral: Point | None = None
+    preview_problem: StudioProblem | None = None
+    unseen: bool = False
+    """The picture to look at could not be made; what was read of the photo stands all the same."""
+    kept: tuple[ZoneEntry, ...] = ()
+    """The zones as they were when they were last kept."""
+    readings: tuple[int, ...] = ()
+    """The readings on record that were made of them."""
+    kept_before: tuple[str, int] | None = None
+    """The day this very photo was kept in an earlier sitting, and how many readings of it."""
+
+    @property
+    def is_kept(self) -> bool:
+        """Whether everything is kept as it stands, so that keeping it again would change nothing."""
+        return self.state is State.KEPT and self.kept == self.zones
+
+    @property
+    def refused(self) -> bool:
+        """Whether the photo was read and cannot be used."""
+        return self.read is not None and self.read.verdict is Verdict.REFUSED
 
     def entry(self, key: str) -> ZoneEntry | None:
         """The zone of that key."""
@@ -95,6 +119,17 @@ class PhotoWork:
             return None
         found = next((zone for zone in self.read.zones if zone.zone == key), None)
         return found if found is not None and same_outline(found.polygon, entry.polygon) else None
+
+    def known_to(self, key: str) -> float | None:
+        """ΔE00 within which the colour of a zone is known, as the tiles will tell it."""
+        read = self.reading(key)
+        if read is None:
+            return None
+        return float(known_to(np.array([read.lab]), np.array([read.covariance.rows()]))[0])
+
+    def doubtful(self) -> tuple[ZoneEntry, ...]:
+        """Zones that would be kept and deserve another photo."""
+        return tuple(zone for _read, zone in self.keepable() if (self.known_to(zone.key) or 0.0) >= DOUBTFUL)
 
     def shapes(self) -> tuple[ZoneShape, ...]:
         """The outlines to be read."""

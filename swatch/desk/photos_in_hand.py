@@ -360,9 +360,7 @@ class PhotosInHand(QObject):
 
     def bodies(self) -> tuple[str, ...]:
         """Bodies the studio knows."""
-        planned = {board.body for board in self.boards()}
-        found = {b.body for b in self._studio.evidence.bodies} | self._studio.counts.bodies.keys() | planned
-        return tuple(sorted(found))
+        return self._studio.bodies
 
     def firings(self) -> tuple[Firing, ...]:
         """Firings of the studio, the latest first."""

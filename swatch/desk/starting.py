@@ -8,7 +8,7 @@ from pathlib import Path
 from PySide6.QtCore import QObject, QStandardPaths, Signal
 
 from swatch.desk.firings import number_typed
-from swatch.desk.material_rows import read_jars
+from swatch.desk.jar_list import by_what_is_said, read_jars
 from swatch.desk.opening import OpenStudio
 from swatch.library.studio import Studio
 from swatch.terms.boards import Board
@@ -127,11 +127,8 @@ class Starting(QObject):
             return False
 
         def put(studio: Studio) -> bool:
-            kinds = [jar for jar in jars if jar.kind is not None]
-            plain = [jar for jar in jars if jar.kind is None]
-            for values, given in ((kinds, frozenset({"kind"})), (plain, frozenset[str]())):
-                if values:
-                    studio.put_materials(values, given)
+            for values, given in by_what_is_said(jars):
+                studio.put_materials(values, given)
             studio.put_firings([firing], frozenset({"cone_asked", "peak_c", "rate_c_per_h", "hold_min"}))
             studio.plan_board(board)
             return True

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from swatch.desk.photo_work import DOUBTFUL
 from swatch.desk.tile_views import TileView
 from swatch.terms.colour import Lab
 from swatch.terms.evidence import Stage
@@ -13,8 +14,6 @@ from swatch.wording.text import _, say
 Place = tuple[float, float, float, float]
 """Left, top, width, height as shares of the swatch."""
 _RAW, _MAKER, _DOUBTFUL = _("raw"), _("maker's"), _("doubtful")
-DOUBTFUL_FROM = 5.0
-"""A colour known to no better than this ΔE00 is called doubtful in its cell."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,5 +52,5 @@ def cell_of_tile(tile: TileView) -> TileCell:
     if tile.stage is not Stage.FIRED:
         mark = say(_RAW) if tile.stage is Stage.RAW else say(_MAKER)
     else:
-        mark = say(_DOUBTFUL) if any(zone.known_to >= DOUBTFUL_FROM for zone in tile.zones) else ""
+        mark = say(_DOUBTFUL) if any(zone.known_to >= DOUBTFUL for zone in tile.zones) else ""
     return cell(tile.tile, tile.summary, [zone.lab for zone in tile.zones], mark=mark)

@@ -2,26 +2,21 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Generator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
+from swatch.desk.photo_work import DOUBTFUL
 from swatch.desk.slices import at_once
-from swatch.science.colour_math import de00_metric
+from swatch.science.known_to import known_to
 from swatch.terms.colour import Covariance, Lab
 from swatch.terms.cone import Cone
 from swatch.terms.evidence import Stage, ZoneReading
 from swatch.terms.layering import Layers, fold_name
 from swatch.wording.layering import layering_in_words
 
-_U95 = math.sqrt(7.815 / 3.0)
-"""From one standard uncertainty in ΔE00 to the range that holds 95 % of a colour known alike in all directions."""
-
 STEP = 200
-DOUBTFUL = 5.0
-"""A zone known to more ΔE00 than this deserves another photo."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,12 +57,12 @@ class TileView:
 
 
 def doubtful_in_steps(tiles: Sequence[TileView]) -> Generator[None, None, tuple[TileView, ...]]:
-    """Fired tiles with a zone known to more than `DOUBTFUL`, the worst first."""
+    """Fired tiles with a zone known to `DOUBTFUL` or more, the worst first."""
     found: list[tuple[float, TileView]] = []
     for number, tile in enumerate(tiles, 1):
         if tile.stage is Stage.FIRED:
             known = max(zone.known_to for zone in tile.zones)
-            if known > DOUBTFUL:
+            if known >= DOUBTFUL:
                 found.append((known, tile))
         if number % (10 * STEP) == 0:
             yield
@@ -108,8 +103,7 @@ def view_in_steps(readings: Sequence[ZoneReading]) -> Generator[None, None, list
 def _known_to(readings: Sequence[ZoneReading]) -> list[float]:
     labs = np.array([r.lab for r in readings], dtype=float)
     covariance = np.array([r.covariance.rows() for r in readings], dtype=float)
-    u = np.sqrt(np.maximum(np.einsum("nij,nji->n", de00_metric(labs), covariance), 0.0))
-    known: list[float] = (_U95 * u).tolist()
+    known: list[float] = known_to(labs, covariance).tolist() if len(readings) else []
     return known
 
 

@@ -15,7 +15,7 @@ from swatch.library.editions import row_of_button, row_of_piece
 from swatch.library.file import RecordsFile, mended
 from swatch.library.migrations import program_version
 from swatch.library.names import Names, add_row
-from swatch.library.originals import Original, store
+from swatch.library.originals import Original, sha256_of, store
 from swatch.library.piece_shots import numbered
 from swatch.library.sessions import session_of
 from swatch.library.tiles import row_of_reading
@@ -74,6 +74,36 @@ def keep_shots(
             if original.new:
                 disk.remove(original.path)
         raise
+
+
+def kept_before(file: RecordsFile, photo: Path) -> tuple[str, int] | None:
+    """Tell the day a photo was last kept, and how many readings of it stand; None where it never was.
+
+    A photo is told by what is in it; only one of the same size as an original on record is read through.
+    """
+    try:
+        size = photo.stat().st_size
+        with file.reading() as sql:
+            alike = [row[0] for row in sql.execute("SELECT sha256 FROM photo WHERE bytes = ?", (size,))]
+            sha256 = sha256_of(photo) if alike else ""
+            found = sql.execute(
+                "SELECT max(shot.made_at), count(DISTINCT reading.id) "
+                "FROM photo JOIN shot ON shot.photo_id = photo.id "
+                "JOIN reading ON reading.shot_id = shot.id AND reading.superseded_by IS NULL WHERE sha256 = ?",
+                (sha256,),
+            ).fetchone()
+    except OSError:
+        return None  # whoever reads the photo tells what is wrong with it
+    return (str(found[0])[:10], int(found[1])) if found and found[1] else None
+
+
+def on_record(file: RecordsFile, readings: Sequence[int]) -> bool:
+    """Whether all these readings are on record: an undo may have taken them away."""
+    with file.reading() as sql:
+        found = sql.execute(
+            "SELECT count(*) FROM reading WHERE id IN (SELECT value FROM json_each(?))", (json.dumps([*readings]),)
+        ).fetchone()
+    return bool(found[0] == len(set(readings)))
 
 
 def stated(value: ZoneReading | PieceReading | ButtonReading) -> frozenset[str]:

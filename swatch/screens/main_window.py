@@ -151,6 +151,7 @@ class MainWindow(QMainWindow):
         desks.measuring.match_wanted.connect(self._match_photo)
         desks.measuring.kept.connect(self._kept)
         join_loads(self)
+        desks.measuring.done.connect(lambda: self.show_place("tiles"))
         desks.measuring.photos_changed.connect(self._in_hand_changed)
         desks.next.shown.connect(self._count_next)
         desks.starting.made.connect(self.show_board)
@@ -262,9 +263,7 @@ class MainWindow(QMainWindow):
             self.desks.printing.draw()
 
     def _in_hand_changed(self) -> None:
-        from swatch.desk.photo_work import State
-
-        unkept = sum(work.state is not State.KEPT for work in self.desks.measuring.photos)
+        unkept = sum(not work.is_kept for work in self.desks.measuring.photos)
         self.desks.next.photos_in_hand(unkept)
 
     def _count_next(self) -> None:

@@ -7,7 +7,7 @@ from PySide6.QtGui import QIcon, QImageReader, QPixmap
 from PySide6.QtWidgets import QListWidget, QListWidgetItem, QWidget
 
 from swatch.desk.measuring import Measuring
-from swatch.desk.photo_work import PhotoWork, State
+from swatch.screens.photo_facts import state_in_words
 from swatch.screens.style import CAPTION, UNIT, look
 from swatch.screens.widgets import Choice, column, labelled
 from swatch.wording.text import say
@@ -96,19 +96,3 @@ class FrontsOrBacks(QWidget):
         fronts = [(n, one) for n, one in enumerate(photos, 1) if one is not work and one.fronts is None]
         backs = [(say("backs of photo {n}").format(n=n), one.path) for n, one in fronts]
         self.choice.offer([(say("fronts"), None), *backs], work.fronts if work is not None else None)
-
-
-def state_in_words(work: PhotoWork) -> str:
-    """How far a photo is."""
-    if work.fronts is not None and work.state is not State.KEPT:
-        return say("backs") if work.backs else say("reading…")
-    if work.state is State.READ:
-        warned = sum(bool(read and read.warnings) for read in (work.reading(z.key) for z in work.zones))
-        return say("{n} warned").format(n=warned) if warned else say("read")
-    words = {
-        State.WAITING: say("waiting"),
-        State.READING: say("reading…"),
-        State.FAILED: say("not read"),
-        State.KEPT: say("kept"),
-    }
-    return words[work.state]

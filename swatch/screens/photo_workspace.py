@@ -4,19 +4,30 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QImage, QUndoStack
-from PySide6.QtWidgets import QMenu, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QMenu, QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
 from swatch.desk.measuring import Measuring
 from swatch.desk.photo_shapes import Callout, Outline, Points, square_at
-from swatch.desk.photo_work import PhotoWork
+from swatch.desk.photo_work import PhotoWork, State
+from swatch.screens.components.caution_line import CautionLine
 from swatch.screens.components.photo_canvas import PhotoCanvas, Tool
-from swatch.screens.photo_facts import card_learnt_in_words, card_note, facts_of
-from swatch.screens.photo_strip import FrontsOrBacks, PhotoStrip, state_in_words
+from swatch.screens.photo_facts import (
+    before_keeping,
+    card_learnt_in_words,
+    card_note,
+    facts_of,
+    hint_in_words,
+    keep_in_words,
+    state_in_words,
+    trouble_in_words,
+    unseen_in_words,
+)
+from swatch.screens.photo_strip import FrontsOrBacks, PhotoStrip
 from swatch.screens.photos_on_record import MeasureAgain
 from swatch.screens.place import Place
 from swatch.screens.readings_list import ReadingsList, warning_of
 from swatch.screens.style import CAPTION, UNIT, look
-from swatch.screens.widgets import area, button, column, plain, quiet, row, strong
+from swatch.screens.widgets import Empty, area, button, column, link, plain, quiet, row, strong
 from swatch.screens.zone_entry import JarShelf, StillLacking, ZoneForm
 from swatch.wording.problems import notice_in_words
 from swatch.wording.text import say, say_many
@@ -30,6 +41,7 @@ class PhotoWorkspace(Place):
     code = "measure"
     photos_wanted = Signal()
     load_wanted = Signal()
+    act_wanted = Signal(str, str)
 
     def __init__(self, measuring: Measuring) -> None:
         super().__init__()
@@ -46,20 +58,32 @@ class PhotoWorkspace(Place):
         self.draw = self._tool(say("Outline zones"), self._draw_zone)
         self.draw.setCheckable(True)
         self.open = self._tool(say("Open photos…"), self.photos_wanted.emit)
-        self.corners = self._tool(say("Show the card"), self._show_card)
-        self.neutral = self._tool(say("No card: press on grey or white"), self._show_neutral)
+        self.corners = self._tool(say("Mark card corners"), self._mark_card)
+        self.neutral = self._tool(say("No card: press on grey or white"), self._mark_neutral)
+        for one in (self.corners, self.neutral):
+            one.setCheckable(True)
+        self.hint = plain()
+        self.hint.hide()
         self.leave_out = self._tool(say("Leave zone out"), self._leave_out)
         self.more = self._tool(say("More"), lambda: None)
         self.match = self._tool(say("Match this colour"), measuring.match)
         self.away = self._tool(say("Put photo away"), measuring.put_away)
-        self.cancel = self._tool(say("Cancel reading"), measuring.cancel)
         self.keep = button(say("Keep readings"), measuring.keep, main=True)
         self.keep.setMinimumHeight(48)
-        self.lacking = StillLacking(measuring)
-        self._drawing_card = False
+        self.lacking = StillLacking(measuring, before_keeping)
+        self.trouble = CautionLine()
+        self.read_again = button(say("Read again"), measuring.read_again)
+        self.see = link("", self._see_tile)
+        self.close_kept = link(say("Put photo away"), measuring.put_away)
+        self.nothing = Empty("", "", self._two_buttons())
+        self.stage = QStackedWidget()
+        self.stage.addWidget(self.canvas)
+        self.stage.addWidget(self.nothing)
+        self._one_more, self._path = False, ""
         left = column(spacing=0)
         left.addWidget(self._tools())
-        left.addWidget(self.canvas, 1)
+        left.addWidget(self.stage, 1)
+        left.addWidget(self.hint)
         in_hand = row(spacing=0)
         in_hand.addWidget(self.strip, 1)
         in_hand.addWidget(self.shows)
@@ -85,7 +109,6 @@ class PhotoWorkspace(Place):
         for one in (self.draw, self.corners, self.neutral, self.leave_out, self.match):
             line.addWidget(one)
         line.addStretch(1)
-        line.addWidget(self.cancel)
         line.addWidget(self.more)
         line.addWidget(self.open)
         line.addWidget(self.away)
@@ -122,9 +145,16 @@ class PhotoWorkspace(Place):
         inside.addWidget(area("raised", _padded(self.form)))
         foot: QVBoxLayout = column(spacing=UNIT)
         foot.setContentsMargins(2 * UNIT, UNIT, 2 * UNIT, UNIT)
+        after = row(spacing=UNIT)
+        after.addWidget(self.see)
+        after.addStretch(1)
+        after.addWidget(self.close_kept)
+        foot.addWidget(self.trouble)
+        foot.addWidget(self.read_again)
         foot.addWidget(self.facts)
         foot.addWidget(self.keep)
         foot.addWidget(self.lacking)
+        foot.addLayout(after)
         inside.addLayout(foot)
         return area("panel", inside, READINGS)
 
@@ -135,37 +165,60 @@ class PhotoWorkspace(Place):
         self.canvas.chosen.connect(self._chosen_on_photo)
         self.canvas.remove_asked.connect(measuring.remove_zone)
         self.canvas.acted.connect(self._acted)
+        self.canvas.tool_changed.connect(self._tool_changed)
         measuring.photo_changed.connect(self._photo_changed)
         measuring.photos_changed.connect(self._strip_changed)
         measuring.chosen_changed.connect(self._chosen_changed)
 
+    def _two_buttons(self) -> QWidget:
+        """What an empty ground offers: photos to open, or the picture once more."""
+        self.open_first = button(say("Open photos…"), self.photos_wanted.emit, main=True)
+        self.show_again = button(say("Show again"), self._measuring.show_again)
+        line = row(spacing=UNIT)
+        line.addWidget(self.open_first)
+        line.addWidget(self.show_again)
+        made = QWidget()
+        made.setLayout(line)
+        return made
+
     def _draw_zone(self) -> None:
-        self._drawing_card = False
         self.canvas.set_tool(Tool.RECTANGLE if self.draw.isChecked() else Tool.CHOOSE)
 
-    def _show_card(self) -> None:
+    def _mark_card(self) -> None:
         """The card's corners are pressed one after the other, from patch 1 round the chart."""
-        self._drawing_card = True
-        self.draw.setChecked(False)
-        self.canvas.set_tool(Tool.CORNERS)
+        self.canvas.set_tool(Tool.CORNERS if self.corners.isChecked() else Tool.CHOOSE)
+        self.canvas.setFocus()
 
-    def _show_neutral(self) -> None:
+    def _tool_changed(self) -> None:
+        if self._one_more and self.canvas.tool is Tool.CHOOSE:
+            self._one_more = False
+            self.canvas.set_tool(Tool.RECTANGLE)  # one after another, until the button is let go
+            return
+        self.draw.setChecked(self.canvas.tool is Tool.RECTANGLE)
+        self.corners.setChecked(self.canvas.tool is Tool.CORNERS)
+        self.neutral.setChecked(self.canvas.tool is Tool.POINT)
+        hint = hint_in_words(self.canvas.tool.value, self.canvas.corners_set)
+        self.hint.say(hint)
+        self.hint.setVisible(bool(hint))
+
+    def _mark_neutral(self) -> None:
         """One press on something neutral stands for the card; Insert sets it in the middle, arrows nudge it."""
-        self._drawing_card = False
-        self.draw.setChecked(False)
-        self.canvas.set_tool(Tool.POINT)
+        self.canvas.set_tool(Tool.POINT if self.neutral.isChecked() else Tool.CHOOSE)
         self.canvas.setFocus()
 
     def _drawn(self, points: Points) -> None:
         if len(points) == 1:
             self._measuring.set_neutral(points[0])
-        elif self._drawing_card:
-            self._drawing_card = False
+        elif self.canvas.tool is Tool.CORNERS:
             self._measuring.move_zone("card", points)
         else:
+            self._one_more = self.draw.isChecked()
             self._measuring.draw_zone(points)
-            if self.draw.isChecked():
-                self.canvas.set_tool(Tool.RECTANGLE)  # one after another, until the button is let go
+
+    def _see_tile(self) -> None:
+        work = self._measuring.photo
+        if work is not None and work.kept:
+            self.act_wanted.emit("tile", work.kept[0].tile)
 
     def _chosen_on_photo(self, key: str) -> None:
         if key and key not in ("card", "neutral"):
@@ -186,15 +239,21 @@ class PhotoWorkspace(Place):
     # What is shown
 
     def _strip_changed(self) -> None:
-        self.cancel.setVisible(self._measuring.reading)
         self.headed.emit()
 
     def _photo_changed(self) -> None:
         work = self._measuring.photo
+        path = str(work.path) if work is not None else ""
+        if path != self._path and (not path or self.canvas.tool is not Tool.RECTANGLE):
+            self._one_more = False
+            self.canvas.set_tool(Tool.CHOOSE)
+        self._path = path
+        outlined = work is not None and not work.unseen and work.fronts is None
+        self.draw.setEnabled(outlined and work is not None and not work.refused)
+        self.corners.setEnabled(outlined)
         self.away.setEnabled(work is not None)
-        for one in (self.draw, self.corners, self.neutral):
-            one.setEnabled(work is not None and work.fronts is None)
-        self.cancel.setVisible(self._measuring.reading)
+        self.neutral.setEnabled(outlined)
+        self._show_stage(work)
         preview = str(work.preview) if work is not None and work.preview is not None else ""
         if preview != self._shown_preview or (
             work is not None and work.read is not None and self._fresh_size(work)
@@ -204,6 +263,17 @@ class PhotoWorkspace(Place):
         self._say_facts(work)
         self._chosen_changed()
         self.headed.emit()
+
+    def _show_stage(self, work: PhotoWork | None) -> None:
+        """The photo, or why there is none and what to do about it."""
+        happened, next_step = say("Drop photos here"), say("Photos of tiles beside a reference card.")
+        if work is not None:
+            happened, next_step = unseen_in_words(work)
+        self.nothing.sentence.say(happened)
+        self.nothing.hint.say(next_step)
+        self.open_first.setVisible(work is None)
+        self.show_again.setVisible(work is not None)
+        self.stage.setCurrentWidget(self.canvas if work is not None and not work.unseen else self.nothing)
 
     def _fresh_size(self, work: PhotoWork) -> bool:
         return work.read is not None and bool(self._shown_preview) and self.canvas.photo != work.read.size
@@ -226,7 +296,7 @@ class PhotoWorkspace(Place):
                 outlines.append(Outline("card", say("Card"), corners, card=True, note=card_note(work)))
             for zone in work.zones:
                 if zone.wanted:
-                    warned = bool(warning_of(zone, work.reading(zone.key)))
+                    warned = bool(warning_of(work, zone))
                     outlines.append(Outline(zone.key, zone.name, zone.polygon, warned=warned))
             outlines += [Outline(f"back {one.tile}", one.tile, one.polygon) for one in work.backs]
         self.canvas.set_outlines(outlines)
@@ -235,17 +305,24 @@ class PhotoWorkspace(Place):
         zones = work.zones if work is not None else ()
         read = sum(work.reading(zone.key) is not None for zone in zones) if work is not None else 0
         self.count.say(say_many("{n} reading", "{n} readings", read).format(n=read))
+        self.trouble.show_caution(trouble_in_words(work))
+        self.read_again.setVisible(work is not None and work.state in (State.FAILED, State.WAITING))
         own = self._measuring.own_card
         learnt = card_learnt_in_words(own.learnt) if work is not None and own.in_use else ""
-        self.facts.say("\n".join(filter(None, (facts_of(work), learnt))))
+        facts = "\n".join(filter(None, (facts_of(work), learnt)))
+        self.facts.say(facts)
+        self.facts.setVisible(bool(facts))
         backs = self._measuring.backs_to_keep()
-        n = backs or (len(work.keepable()) if work is not None else 0)
-        self.keep.setEnabled(n > 0)
-        text = say_many("Keep {n} reading", "Keep {n} readings", n).format(n=n) if n else say("Keep readings")
-        if backs:
-            text = say_many("Keep {n} back", "Keep {n} backs", n).format(n=n)
+        kept = work is not None and work.is_kept and bool(work.kept)
+        self.keep.setEnabled(work is not None and not work.is_kept and bool(backs or work.keepable()))
+        text = keep_in_words(work, backs)
         self.keep.setText(text)
         self.keep.setAccessibleName(text)
+        see = say("See {tile} in Tiles").format(tile=work.kept[0].tile) if work is not None and kept else ""
+        self.see.setText(see.replace("&", "&&"))
+        self.see.setAccessibleName(see)
+        self.see.setVisible(kept)
+        self.close_kept.setVisible(kept)
 
     def _chosen_changed(self) -> None:
         key, work = self._measuring.chosen, self._measuring.photo
@@ -259,7 +336,7 @@ class PhotoWorkspace(Place):
         if entry is not None and read is not None and read.warnings and entry.wanted:
             happened, next_step = notice_in_words(read.warnings[0])
             leave = say("Leave out {zone}").format(zone=entry.name)
-            keep = say("Keep, known to {u:.1f} ΔE00").format(u=read.u95_de00)
+            keep = say("Keep, known to {u:.1f} ΔE00").format(u=work.known_to(key) if work is not None else 0.0)
             callout = Callout(key, happened, next_step, (("leave", leave), ("keep", keep)))
         self.canvas.set_callout(callout)
 

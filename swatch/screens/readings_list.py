@@ -20,7 +20,7 @@ from PySide6.QtWidgets import QAbstractItemView, QListView, QStyle, QStyledItemD
 
 from swatch.desk.colours_on_screen import screen_colours
 from swatch.desk.measuring import Measuring
-from swatch.desk.photo_work import ZoneEntry
+from swatch.desk.photo_work import DOUBTFUL, PhotoWork, ZoneEntry
 from swatch.screens.components.caution_line import paint_caution
 from swatch.screens.components.painting import fill, focus_frame, unknown, write
 from swatch.screens.style import BODY, look
@@ -79,17 +79,30 @@ class ReadingRows(QAbstractListModel):
         entry, read = found
         if role == Qt.ItemDataRole.DisplayRole:
             return entry.name
-        if role in (Qt.ItemDataRole.AccessibleTextRole, Qt.ItemDataRole.ToolTipRole):
-            return spoken(entry, read)
+        work = self._measuring.photo
+        if role in (Qt.ItemDataRole.AccessibleTextRole, Qt.ItemDataRole.ToolTipRole) and work is not None:
+            return spoken(work, entry, read)
         return None
 
+    def warning(self, entry: ZoneEntry) -> str:
+        """What there is to mind about a zone."""
+        work = self._measuring.photo
+        return warning_of(work, entry) if work is not None else ""
 
-def spoken(entry: ZoneEntry, read: ZoneRead | None) -> str:
+    def known(self, entry: ZoneEntry) -> str:
+        """How well the colour of a zone is known."""
+        known = self._measuring.photo.known_to(entry.key) if self._measuring.photo is not None else None
+        return f"{known:.1f}" if known is not None else ""
+
+
+def spoken(work: PhotoWork, entry: ZoneEntry, read: ZoneRead | None) -> str:
     """Everything that is known of a zone, in words."""
     parts = [entry.name, said_of(entry)]
     if read is not None:
-        parts += [lab_in_words(read.lab), say("known to {u:.1f} ΔE00").format(u=read.u95_de00)]
+        parts += [lab_in_words(read.lab), say("known to {u:.1f} ΔE00").format(u=work.known_to(entry.key))]
         parts += [" ".join(notice_in_words(warning)) for warning in read.warnings]
+        if not read.warnings:
+            parts.append(warning_of(work, entry))
     else:
         parts.append(say("not read yet"))
     return ". ".join(part.rstrip(".") for part in parts if part) + "."
@@ -102,9 +115,14 @@ def said_of(entry: ZoneEntry) -> str:
     return lack_in_words(entry.lacks) if entry.lacks else layering_in_words(entry.layers or ())
 
 
-def warning_of(entry: ZoneEntry, read: ZoneRead | None) -> str:
-    """The first warning of a zone."""
-    return notice_in_words(read.warnings[0])[0] if read is not None and read.warnings and entry.wanted else ""
+def warning_of(work: PhotoWork, entry: ZoneEntry) -> str:
+    """The first warning of a zone, or that its colour is known too poorly to rest on."""
+    read = work.reading(entry.key)
+    if read is None or not entry.wanted:
+        return ""
+    if read.warnings:
+        return notice_in_words(read.warnings[0])[0]
+    return say("doubtful") if (work.known_to(entry.key) or 0.0) >= DOUBTFUL else ""
 
 
 class ReadingDelegate(QStyledItemDelegate):
@@ -118,7 +136,7 @@ class ReadingDelegate(QStyledItemDelegate):
         """Name, swatch, words, how well known."""
         model = index.model()
         found = model.at(index.row()) if isinstance(model, ReadingRows) else None
-        if found is None:
+        if found is None or not isinstance(model, ReadingRows):
             return
         entry, read = found
         place: QRect = option.rect
@@ -139,7 +157,7 @@ class ReadingDelegate(QStyledItemDelegate):
             fill(painter, swatch, read.lab)
         left = bench.right() + 12
         words = QRect(left, place.top(), place.right() - left - 48, ROW)
-        warning = warning_of(entry, read)
+        warning = model.warning(entry)
         said = said_of(entry)
         tone = faint if entry.lacks or not entry.wanted else ink
         if warning:
@@ -150,7 +168,7 @@ class ReadingDelegate(QStyledItemDelegate):
         if read is not None and entry.wanted:
             figure = QRect(place.right() - 48, place.top(), 40, ROW if not warning else ROW // 2 + 4)
             right = Qt.AlignmentFlag.AlignRight
-            write(painter, figure, f"{read.u95_de00:.1f}", ink, size=BODY, strong=True, align=right)
+            write(painter, figure, model.known(entry), ink, size=BODY, strong=True, align=right)
         painter.fillRect(QRect(place.left(), place.bottom(), NAME, 1), look.colour("line"))
         painter.fillRect(QRect(bench.right() + 1, place.bottom(), place.width(), 1), look.colour("line"))
         if state & QStyle.StateFlag.State_HasFocus:

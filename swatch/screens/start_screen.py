@@ -7,6 +7,7 @@ from pathlib import Path
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QFileDialog, QLineEdit, QPlainTextEdit, QVBoxLayout, QWidget
 
+from swatch.desk.jar_list import jars_in_words
 from swatch.desk.starting import Starting
 from swatch.screens.place import Place
 from swatch.screens.style import UNIT
@@ -53,6 +54,7 @@ class StartScreen(Place):
         self.jars.setTabChangesFocus(True)
         self.jars.setAccessibleName(say("Jars, one a line"))
         self.jars.setPlaceholderText(say("Moss green, underglaze\nHoney amber, glaze\nWindow, clear"))
+        self.understood = plain(wrap=True)
         self.plan = button(say("Plan my first board"), self._make, main=True)
         self.plan.setMinimumHeight(48)
         self.back = button(say("Back"), lambda: self.place_wanted.emit("welcome"))
@@ -110,6 +112,7 @@ class StartScreen(Place):
         inside.addLayout(labelled(say("3  Your jars, one a line; paste a list"), self.jars), 1)
         hint = say("Name, then what it is: underglaze, glaze, clear, slip or wash. A pasted list will do.")
         inside.addWidget(quiet(hint, wrap=True))
+        inside.addWidget(self.understood)
         return inside
 
     def _join(self) -> None:
@@ -151,6 +154,7 @@ class StartScreen(Place):
             self.bad.say(say("That is about {cone}.").format(cone=cone_in_words(firing.cone_asked)))
         else:
             self.bad.say("")
+        self.understood.say(jars_in_words(starting.jars))
         board = starting.board()
         self.plan.setEnabled(board is not None)
         wanting = {

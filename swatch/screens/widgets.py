@@ -293,7 +293,7 @@ class Bench(QWidget):
 class Empty(QWidget):
     """What an empty place says: what to do first, and the button that does it."""
 
-    def __init__(self, sentence: str, hint: str = "", act: QPushButton | None = None) -> None:
+    def __init__(self, sentence: str, hint: str = "", act: QWidget | None = None) -> None:
         super().__init__()
         inside = column(margins=4 * UNIT, spacing=UNIT)
         inside.addStretch(1)

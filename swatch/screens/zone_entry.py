@@ -9,6 +9,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QBoxLayout, QGridLayout, QLineEdit, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from swatch.desk.measuring import Measuring
+from swatch.desk.photo_work import PhotoWork
 from swatch.screens.components.back_picture import BackPicture
 from swatch.screens.style import CAPTION, HALF, UNIT, look
 from swatch.screens.widgets import (
@@ -293,8 +294,9 @@ class ZoneForm(QWidget):
 class StillLacking(Words):
     """What must still be written down before everything can be kept."""
 
-    def __init__(self, measuring: Measuring) -> None:
+    def __init__(self, measuring: Measuring, otherwise: Callable[[PhotoWork | None], str]) -> None:
         super().__init__("", CAPTION, quiet=True, wrap=True)
+        self._otherwise = otherwise
         self.setAlignment(Qt.AlignmentFlag.AlignHCenter)
         self._measuring = measuring
         measuring.photo_changed.connect(self.follow)
@@ -304,7 +306,7 @@ class StillLacking(Words):
         work = self._measuring.photo
         lacking = work.lacking() if work is not None else ()
         if not lacking:
-            self.say(say("Undo stays possible.") if work is not None and work.keepable() else "")
+            self.say(self._otherwise(work))
             return
         text = say("{zone}: {lack}.").format(zone=lacking[0].name, lack=lack_in_words(lacking[0].lacks))
         if len(lacking) > 1:

@@ -7,7 +7,7 @@ from swatch.terms.editions import RegionKind
 from swatch.terms.evidence import Sheen
 from swatch.terms.materials import Kind, Status
 from swatch.wording.numbers import share_in_words
-from swatch.wording.text import _, say
+from swatch.wording.text import _, _many, say, say_many
 
 _SHEENS = {Sheen.GLOSS: _("gloss"), Sheen.SATIN: _("satin"), Sheen.MATT: _("matt")}
 _FAULTS = {
@@ -24,6 +24,13 @@ _KINDS = {
     Kind.CLEAR: _("clear"),
     Kind.SLIP: _("slip"),
     Kind.WASH: _("wash"),
+}
+_SO_MANY = {
+    Kind.UNDERGLAZE: _many("{n} underglaze", "{n} underglazes"),
+    Kind.GLAZE: _many("{n} glaze", "{n} glazes"),
+    Kind.CLEAR: _many("{n} clear", "{n} clears"),
+    Kind.SLIP: _many("{n} slip", "{n} slips"),
+    Kind.WASH: _many("{n} wash", "{n} washes"),
 }
 _REGIONS = {
     "": _("any"),
@@ -71,6 +78,11 @@ def surface_in_words(surface: Surface) -> str:
 def kind_in_words(kind: Kind | None) -> str:
     """Say what a material is."""
     return say(_KINDS[kind]) if kind is not None else say(_("kind not entered"))
+
+
+def kinds_in_words(kind: Kind, n: int) -> str:
+    """Say how many materials of a kind there are."""
+    return say_many(*_SO_MANY[kind], n).format(n=n)
 
 
 def status_in_words(status: Status) -> str:

@@ -85,7 +85,7 @@ def test_the_language_is_chosen_in_the_menu_and_kept(small_shop):
 
 
 def test_jars_may_be_listed_in_german(german):
-    from swatch.desk.material_rows import read_jars
+    from swatch.desk.jar_list import read_jars
     from swatch.terms.materials import Kind
 
     jars = read_jars("Moos, Unterglasur\nBernstein (glasur)\nFenster, clear")

@@ -257,7 +257,9 @@ def test_a_photo_that_cannot_be_read_says_so_and_the_next_is_read(workspace, tmp
     workspace.window.take_files([tmp_path / "bad.jpg", tmp_path / "good.jpg"])
     workspace.qtbot.waitUntil(lambda: measuring.photos[2].state is State.READ)
     workspace.qtbot.waitUntil(lambda: measuring.photos[1].state is State.FAILED)
-    assert workspace.window.now.facts.whole()
+    screen = workspace.window.now
+    assert "could not be read" in screen.trouble.accessibleDescription()
+    assert screen.read_again.isVisible()
 
 
 def test_kept_photos_are_measured_again_and_nothing_changes_before_it_is_asked_for(workspace):

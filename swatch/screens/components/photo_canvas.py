@@ -26,14 +26,16 @@ from swatch.desk.photo_shapes import (
 from swatch.screens.components.painting import focus_ring
 from swatch.screens.components.photo_callout import CalloutBox, CornerEntry
 from swatch.screens.components.photo_outlines import (
-    paint_handle,
+    outline_in_words,
+    paint_corners,
     paint_loupe,
     paint_note,
     paint_outline,
     paint_way,
+    places_of_notes,
 )
 from swatch.screens.components.photo_view import PhotoView
-from swatch.screens.style import UNIT
+from swatch.screens.style import HALF, UNIT
 from swatch.terms.measured import Point
 from swatch.wording.text import _, say
 
@@ -63,7 +65,8 @@ class PhotoCanvas(PhotoView):
 
     outline_moved = Signal(str, object)  # key, new points; once at the end of a drag, once for each nudge
     outline_moving = Signal(str, object)  # the same while it is dragged
-    outline_drawn = Signal(object)  # points of a new outline
+    outline_drawn = Signal(object)  # points of a new outline; `tool` is still the one it was drawn with
+    tool_changed = Signal()  # another tool, or one corner more set with it
     chosen = Signal(str)  # key, or empty
     remove_asked = Signal(str)
     acted = Signal(str, str)  # key, action of the callout
@@ -80,6 +83,7 @@ class PhotoCanvas(PhotoView):
         self._drawing: list[Point] = []
         self._pointer: Point = (0.0, 0.0)
         self._way: list[Point] = []
+        self._notes: dict[str, Box] = {}
         self.callout_box, self.entry = CalloutBox(self), CornerEntry(self)
         self.callout_box.acted.connect(self.acted)
         self.entry.typed.connect(self._typed)
@@ -114,7 +118,13 @@ class PhotoCanvas(PhotoView):
         """Choose what a press does."""
         self.tool, self._drawing = tool, []
         self.setCursor(Qt.CursorShape.ArrowCursor if tool is Tool.CHOOSE else Qt.CursorShape.CrossCursor)
+        self.tool_changed.emit()
         self.update()
+
+    @property
+    def corners_set(self) -> int:
+        """How many of four corners are set."""
+        return len(self._drawing) if self.tool is Tool.CORNERS else 0
 
     def choose(self, key: str, corner: int | None = None) -> None:
         """Choose an outline, and a corner of it; an empty key chooses none."""
@@ -143,8 +153,8 @@ class PhotoCanvas(PhotoView):
             handles = chosen or outline.card
             paint_outline(painter, outline, self.view, handles=handles, corner=self.corner if chosen else None)
         for outline in self.outlines:
-            if outline.note:
-                paint_note(painter, outline, self.view)
+            if outline.key in self._notes:
+                paint_note(painter, outline.note, self._notes[outline.key])
         if self.callout_box.isVisible():
             paint_way(painter, self._way)
         self._paint_drawing(painter)
@@ -159,17 +169,11 @@ class PhotoCanvas(PhotoView):
         painter.end()
 
     def _paint_drawing(self, painter: QPainter) -> None:
-        if not self._drawing:
-            return
-        if self.tool is Tool.RECTANGLE:
+        if self._drawing and self.tool is Tool.RECTANGLE:
             points = rectangle(self._drawing[0], self._pointer)
             paint_outline(painter, Outline("", "", points), self.view, handles=True, corner=None)
-            return
-        paint_outline(
-            painter, Outline("", "", (*self._drawing, self._pointer)), self.view, handles=False, corner=None
-        )
-        for point in self._drawing:
-            paint_handle(painter, self.view.to_screen(point), chosen=False)
+        elif self._drawing:
+            paint_corners(painter, self._drawing, self._pointer, self.view)
 
     def view_changed(self) -> None:
         """The callout looks for free paper again."""
@@ -178,12 +182,14 @@ class PhotoCanvas(PhotoView):
     def _place_callout(self) -> None:
         callout = self.callout_box.callout
         outline = next((one for one in self.outlines if callout and one.key == callout.key), None)
+        self._place_notes()
         # A callout must not lie over what is being dragged; it comes back when that is let go.
         self.callout_box.setVisible(outline is not None and self._held is None)
         if outline is None:
             return
         anchor = self._screen_box(outline)
         others = [self._screen_box(one).guarded() for one in self.outlines if one is not outline]
+        others += self._notes.values()
         room = Box(UNIT, UNIT, self.width() - UNIT, self.height() - UNIT)
         size = self.callout_box.wanted_size()
         place = free_place((size.width(), size.height()), anchor, [*others, anchor.guarded()], room)
@@ -192,8 +198,12 @@ class PhotoCanvas(PhotoView):
 
     def _screen_box(self, outline: Outline) -> Box:
         xs, ys = zip(*(self.view.to_screen(point) for point in outline.points), strict=True)
-        note = 28 if outline.note else 0
-        return Box(min(xs), min(ys) - note, max(xs), max(ys))
+        return Box(min(xs), min(ys), max(xs), max(ys))
+
+    def _place_notes(self) -> None:
+        """A note lies beside its outline on free paper, never over a tile."""
+        room = Box(HALF, HALF, self.width() - HALF, self.height() - HALF)
+        self._notes = places_of_notes(self.outlines, self._screen_box, room)
 
     # Pointer
 
@@ -286,12 +296,13 @@ class PhotoCanvas(PhotoView):
         if len(self._drawing) == (1 if self.tool is Tool.POINT else 4):
             points, self._drawing = tuple(self._drawing), []
             self._finish_drawing(points)
+        self.tool_changed.emit()
         self.update()
 
     def _finish_drawing(self, points: Points) -> None:
-        self.set_tool(Tool.CHOOSE)
         if len(points) == 1 or not is_too_small(points):
             self.outline_drawn.emit(points)
+        self.set_tool(Tool.CHOOSE)
 
     # Keys
 
@@ -349,7 +360,7 @@ class PhotoCanvas(PhotoView):
             return
         half = 0.1 * min(self.photo)
         points = rectangle((x - half, y - half), (x + half, y + half))
-        self.outline_drawn.emit(moved(points, 0.0, 0.0, self.photo))
+        self._finish_drawing(moved(points, 0.0, 0.0, self.photo))
 
     # Typing
 
@@ -384,16 +395,5 @@ class PhotoCanvas(PhotoView):
     def _speak(self) -> None:
         self.setAccessibleName(say(_("Photo with {n} outlines")).format(n=len(self.outlines)))
         outline = self.chosen_outline()
-        if outline is None:
-            self.setAccessibleDescription(say(_("Page Down chooses the first outline; Insert adds one.")))
-            return
-        places = [f"{x:.0f}, {y:.0f}" for x, y in outline.points]
-        if self.corner is not None:
-            text = say(_("{outline}, corner {n} at {place}. {note}"))
-            said = text.format(
-                outline=outline.label, n=self.corner + 1, place=places[self.corner], note=outline.note
-            )
-        else:
-            text = say(_("{outline}: {places}. {note}"))
-            said = text.format(outline=outline.label, places="; ".join(places), note=outline.note)
-        self.setAccessibleDescription(said.strip())
+        none = say(_("Page Down chooses the first outline; Insert adds one."))
+        self.setAccessibleDescription(none if outline is None else outline_in_words(outline, self.corner))

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPixmap, QPolygonF
 
+from swatch.desk.free_paper import Box, free_place
 from swatch.desk.photo_shapes import Outline, View
 from swatch.screens.components.painting import text_width
 from swatch.screens.style import UNIT, look
 from swatch.terms.measured import Point
+from swatch.wording.text import _, say
 
 WHITE, BLACK = QColor("#FFFFFF"), QColor("#000000")
 HANDLE = 9
@@ -56,17 +58,48 @@ def paint_handle(painter: QPainter, at: Point, *, chosen: bool) -> None:
     painter.drawRect(box)
 
 
-def paint_note(painter: QPainter, outline: Outline, view: View) -> QRectF:
-    """Write an outline's note in a box above its first corner."""
-    x, y = view.to_screen(outline.points[0])
-    top = min(view.to_screen(point)[1] for point in outline.points)
-    box = QRectF(x, min(y, top) - 27, text_width(outline.note, strong=True) + 1.5 * UNIT, 20)
+def paint_corners(painter: QPainter, corners: Sequence[Point], pointer: Point, view: View) -> None:
+    """Draw the corners set so far, joined to where the pointer is."""
+    paint_outline(painter, Outline("", "", (*corners, pointer)), view, handles=False, corner=None)
+    for point in corners:
+        paint_handle(painter, view.to_screen(point), chosen=False)
+
+
+def note_size(note: str) -> tuple[float, float]:
+    """Width and height of the box a note is written in."""
+    return text_width(note, strong=True) + 1.5 * UNIT, 20.0
+
+
+def places_of_notes(outlines: Sequence[Outline], on_screen: Callable[[Outline], Box], room: Box) -> dict[str, Box]:
+    """Where the notes lie, by the key of their outline: beside it, where least else is covered."""
+    out: dict[str, Box] = {}
+    for outline in outlines:
+        if outline.note:
+            taken = [on_screen(one).guarded() for one in outlines if one is not outline]
+            out[outline.key] = free_place(note_size(outline.note), on_screen(outline).grown(4.0), taken, room)
+    return out
+
+
+def paint_note(painter: QPainter, note: str, place: Box) -> None:
+    """Write an outline's note in its box."""
+    box = QRectF(place.left, place.top, place.right - place.left, place.bottom - place.top)
     painter.setPen(QPen(look.colour("ink"), 1))
     painter.setBrush(look.colour("raised"))
     painter.drawRoundedRect(box, 4, 4)
     painter.setFont(look.font(13, strong=True))
-    painter.drawText(box, Qt.AlignmentFlag.AlignCenter, outline.note)
-    return box
+    painter.drawText(box, Qt.AlignmentFlag.AlignCenter, note)
+
+
+def outline_in_words(outline: Outline, corner: int | None) -> str:
+    """Where an outline lies, or one corner of it, for who hears instead of sees."""
+    places = [f"{x:.0f}, {y:.0f}" for x, y in outline.points]
+    if corner is not None:
+        text = say(_("{outline}, corner {n} at {place}. {note}"))
+        said = text.format(outline=outline.label, n=corner + 1, place=places[corner], note=outline.note)
+    else:
+        text = say(_("{outline}: {places}. {note}"))
+        said = text.format(outline=outline.label, places="; ".join(places), note=outline.note)
+    return said.strip()
 
 
 def paint_way(painter: QPainter, points: Sequence[Point]) -> None:
