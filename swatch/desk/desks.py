@@ -50,7 +50,7 @@ class Desks(QObject):
         self.measuring = Measuring(self.studio, self.jobs)
         self.materials = Materials(self.studio, self.jobs)
         self.knowing = Knowing(self.studio, self.jobs, self.materials)
-        self.firings = Firings(self.studio)
+        self.firings = Firings(self.studio, self.jobs)
         self.editions = Editions(self.studio)
         self.load_photos = LoadPhotos(self.studio, self.jobs)
         self.checking = Checking(self.studio, self.jobs, self.editions)

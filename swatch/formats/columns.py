@@ -96,6 +96,7 @@ FIRINGS = Layout(
         "cooling": cells.one_of("fast", "normal", "slow"),
         "atmosphere": cells.text_line,
         "kiln": cells.text_line,
+        "note": cells.text_line,
     },
     key=("name",),
     required=("firing",),

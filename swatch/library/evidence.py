@@ -155,10 +155,11 @@ def read_firings(sql: sqlite3.Connection) -> Iterator[Firing]:
     cones = _Cones()
     rows = sql.execute(
         "SELECT firing.name, date, cone_asked, peak_c, rate_c_per_h, hold_min, cone_reached, cooling, atmosphere, "
-        "kiln.name FROM firing LEFT JOIN kiln ON kiln.id = kiln_id ORDER BY firing.folded"
+        "kiln.name, firing.note FROM firing LEFT JOIN kiln ON kiln.id = kiln_id ORDER BY firing.folded"
     )
-    for name, date, asked, peak, rate, hold, reached, cooling, atmosphere, kiln in rows:
-        yield Firing(name, date, cones[asked], peak, rate, hold, cones[reached], cooling, atmosphere, kiln)
+    for name, date, asked, peak, rate, hold, reached, cooling, atmosphere, kiln, note in rows:
+        cone, became = cones[asked], cones[reached]
+        yield Firing(name, date, cone, peak, rate, hold, became, cooling, atmosphere, kiln, note or None)
 
 
 def read_pieces(sql: sqlite3.Connection) -> Iterator[PieceReading]:

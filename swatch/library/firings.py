@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from swatch.library.file import RecordsFile
 from swatch.library.materials import Tally
 from swatch.library.names import Names, add_row, row_of, set_fields
-from swatch.library.words import clean_or_none, cone_text, named
+from swatch.library.words import clean, clean_or_none, cone_text, named
 from swatch.terms.editions import Counts
 from swatch.terms.materials import Firing, WitnessCone
 
@@ -57,6 +57,8 @@ def _put_firing(names: Names, value: Firing, given: frozenset[str]) -> tuple[boo
         "atmosphere": clean_or_none(value.atmosphere),
     }
     wanted = {column: fields[column] for column in _COLUMNS if new or column in given}
+    if new or "note" in given:
+        wanted["note"] = clean(value.note or "")
     if new or "kiln" in given:
         wanted["kiln_id"] = names.of_or_none("kiln", value.kiln)
     now = row_of(sql, "firing", row)

@@ -68,6 +68,17 @@ def heat_work(minutes: FloatArray, celsius: FloatArray) -> HeatWork:
     return HeatWork(same, cone, LOG_SD, peak, float(minutes[end]))
 
 
+def work_along(minutes: FloatArray, celsius: FloatArray) -> FloatArray:
+    """Share of a log's heat-work that is done at each of its points, 0 to 1; 1 from the end of the soak on."""
+    minutes, celsius = np.asarray(minutes, dtype=float), np.asarray(celsius, dtype=float)
+    end, peak = soak_end(celsius), float(celsius.max())
+    steps = [work_of(minutes[i : i + 2], celsius[i : i + 2], peak) for i in range(end)]
+    done = np.concatenate([[0.0], np.cumsum(steps)])
+    share = np.ones(len(minutes))
+    share[: end + 1] = done / max(float(done[-1]), 1e-300)
+    return share
+
+
 def soak_end(celsius: FloatArray) -> int:
     """Index of the last point of the soak: from the peak on, while the kiln stays near it."""
     peak = int(np.argmax(celsius))

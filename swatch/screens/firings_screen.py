@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
 
 from swatch.desk.firings import Firings, FiringView, cone_typed, number_typed
 from swatch.desk.opening import OpenStudio
+from swatch.screens.firing_sections import LoadSection, LogSection
 from swatch.screens.place import Place
 from swatch.screens.plain_list import PlainList, PlainRow
 from swatch.screens.style import UNIT
@@ -47,11 +48,18 @@ def row_of(view: FiringView) -> PlainRow:
     firing = view.firing
     reached = firing.cone_reached
     asked = cone_in_words(firing.cone_asked) if firing.cone_asked else say("programme")
-    if reached is None and not view.witnesses and view.tiles:
+    if view.lacks_cone:
         text = say("{asked} asked, cone reached not entered").format(asked=asked)
         return PlainRow(firing.name, text, "warning")
-    text = say_many("{asked} asked, {n} tile", "{asked} asked, {n} tiles", view.tiles)
-    return PlainRow(firing.name, text.format(asked=asked, n=view.tiles), "ring")
+    parts = [say("{asked} asked").format(asked=asked)]
+    if reached is not None:
+        parts = [say("{asked} asked, {reached} reached").format(asked=asked, reached=cone_figure(reached))]
+    if view.tiles:
+        parts.append(say_many("{n} tile", "{n} tiles", view.tiles).format(n=view.tiles))
+    pieces = sum(len(load.shelves) for load in view.pieces)
+    if pieces:
+        parts.append(say_many("{n} piece", "{n} pieces", pieces).format(n=pieces))
+    return PlainRow(firing.name, ", ".join(parts), "ring")
 
 
 class FiringForm(QWidget):
@@ -70,7 +78,8 @@ class FiringForm(QWidget):
         self.atmosphere, self.kiln = text_field(say("Atmosphere")), text_field(say("Kiln"))
         self.shelf, self.shelf_cone = text_field(say("Shelf"), say("top")), text_field(say("Cone on that shelf"))
         self.add_witness = button(say("Enter witness cone"), self._witness)
-        self.tiles = button(say("See its tiles"), lambda: tiles_wanted(firings.chosen_name))
+        self.note = text_field(say("Notes"), say("lid lifted at 900, half load …"))
+        self.log, self.load = LogSection(firings), LoadSection(firings, tiles_wanted)
         self.bad = quiet(wrap=True)
         self._witnesses: QVBoxLayout = column(spacing=2)
         self.setLayout(self._lay_out())
@@ -106,8 +115,10 @@ class FiringForm(QWidget):
         line.addLayout(labelled(say("Cone reached there"), self.shelf_cone), 1)
         line.addWidget(self.add_witness, 1, Qt.AlignmentFlag.AlignBottom)
         inside.addLayout(line)
-        inside.addWidget(Rule())
-        inside.addWidget(self.tiles, 0, Qt.AlignmentFlag.AlignLeft)
+        inside.addLayout(labelled(say("Notes"), self.note))
+        for part in (self.load, self.log):
+            inside.addWidget(Rule())
+            inside.addWidget(part)
         inside.addStretch(1)
         return inside
 
@@ -116,6 +127,7 @@ class FiringForm(QWidget):
         self._on(self.date, lambda text: write(date=text.strip() or None))
         self._on(self.kiln, lambda text: write(kiln=text.strip() or None))
         self._on(self.atmosphere, lambda text: write(atmosphere=text.strip() or None))
+        self._on(self.note, lambda text: write(note=" ".join(text.split()) or None))
         self._on(self.peak, lambda text: self._programme("peak_c", text, heat_figure, celsius_of))
         self._on(self.rate, lambda text: self._programme("rate_c_per_h", text, rate_figure, celsius_per_h_of))
         self._on(self.hold, lambda text: write(hold_min=number_typed(text)))
@@ -179,6 +191,7 @@ class FiringForm(QWidget):
             (self.date, firing.date or ""),
             (self.kiln, firing.kiln or ""),
             (self.atmosphere, firing.atmosphere or ""),
+            (self.note, firing.note or ""),
             (self.asked, cone_figure(firing.cone_asked) if firing.cone_asked else ""),
             (self.reached, cone_figure(firing.cone_reached) if firing.cone_reached else ""),
             (self.peak, _figure(firing.peak_c, heat_figure)),
@@ -196,12 +209,8 @@ class FiringForm(QWidget):
             self._witnesses.addWidget(plain(text, size=15))
         if not view.witnesses:
             self._witnesses.addWidget(quiet(say("None entered: readings of this load count for less until then.")))
-        text = (
-            say_many("See its {n} tile", "See its {n} tiles", view.tiles) if view.tiles else say("No tiles in it")
-        )
-        self.tiles.setText(text.format(n=view.tiles))
-        self.tiles.setAccessibleName(self.tiles.text())
-        self.tiles.setEnabled(view.tiles > 0)
+        self.log.follow()
+        self.load.follow()
 
 
 def _figure(value: float | None, shown: Callable[[float], float] = float) -> str:
@@ -252,17 +261,22 @@ class FiringsScreen(Place):
         self.nothing.setVisible(not self._firings.all)
         self.headed.emit()
 
+    def go(self) -> None:
+        """Nothing is asked while the place is closed."""
+        self._firings.sleep()
+
     def heading(self) -> tuple[str, str]:
         """How many there are, and how many lack a cone."""
         views = self._firings.all
         if not views:
             return say("Firings"), say("Loads of the kiln: what was asked, and what each shelf reached.")
-        lacking = sum(view.firing.cone_reached is None and not view.witnesses for view in views)
+        lacking = sum(view.lacks_cone for view in views)
         text = say_many("{n} firing.", "{n} firings.", len(views)).format(n=len(views))
         if lacking:
             text += " " + say("{n} without a cone reached.").format(n=lacking)
         return say("Firings"), text
 
     def come(self) -> None:
-        """Keyboard to the list."""
+        """Keyboard to the list; what the chosen firing's log comes to is asked for."""
+        self._firings.wake()
         (self.list if self._firings.all else self.add).setFocus()

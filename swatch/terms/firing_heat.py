@@ -28,7 +28,8 @@ class FiringHeat:
     """The heat of one firing: the log as a curve, what it comes to, and what witness cones make of that.
 
     ``cone`` and ``cone_sd`` join the log with the witness cones and the cone noted as reached, each weighed by its
-    own doubt; None where none of them is known. ``logged`` is None where there is no log of two points or more.
+    own doubt; None where none of them is known. ``done`` is the share of the heat-work done at each logged point.
+    ``logged`` is None where there is no log of two points or more.
     """
 
     firing: str
@@ -40,3 +41,4 @@ class FiringHeat:
     witnesses: tuple[WitnessCone, ...] = ()
     cone: float | None = None
     cone_sd: float | None = None
+    done: tuple[float, ...] = ()

@@ -89,6 +89,7 @@ class Firing:
     cooling: str | None = None
     atmosphere: str | None = None
     kiln: str | None = None
+    note: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

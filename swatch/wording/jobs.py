@@ -17,6 +17,7 @@ _DOING = {
     "why": _("Finding out what it rests on"),
     "knows": _("Finding out what is known of it"),
     "replace": _("Looking for what could replace it"),
+    "heat": _("Reading the firing's log"),
     "check": _("Checking the loads of the edition"),
     "edition": _("Counting what the edition takes"),
     "buttons": _("Choosing the stripes of witness buttons"),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 
@@ -14,6 +15,7 @@ from swatch.terms.firing_heat import FiringHeat, LoggedHeat
 from swatch.terms.layering import fold_name
 from swatch.terms.materials import FiringLog
 from swatch.terms.problems.studio import not_there
+from swatch.terms.report import Report
 
 
 def firing_heat(folder: Path, firing: str) -> FiringHeat:
@@ -26,6 +28,12 @@ def firing_heat(folder: Path, firing: str) -> FiringHeat:
     """
     with Studio.look(folder) as studio:
         return heat_of(studio.evidence(), firing)
+
+
+def heat_job(asked: dict[str, Any], report: Report) -> FiringHeat:
+    """Say it from a worker."""
+    report(0, 1)
+    return firing_heat(Path(asked["folder"]), asked["firing"])
 
 
 def heat_of(evidence: Evidence, firing: str) -> FiringHeat:
@@ -49,7 +57,11 @@ def heat_of(evidence: Evidence, firing: str) -> FiringHeat:
         told.append((run.cone_reached.position, fit.REACHED_SD))
     cone, sd = _joined(told)
     minutes, celsius = ((), ()) if log is None else (log.minutes, log.celsius)
-    return FiringHeat(run.name, run.cone_asked, run.cone_reached, minutes, celsius, logged, witnesses, cone, sd)
+    done = heatlog.work_along(np.array(minutes), np.array(celsius)) if logged is not None else ()
+    return FiringHeat(
+        run.name, run.cone_asked, run.cone_reached, minutes, celsius, logged, witnesses, cone, sd,
+        tuple(float(share) for share in done),
+    )  # fmt: skip
 
 
 def logged_heat(log: FiringLog) -> LoggedHeat | None:

@@ -38,6 +38,7 @@ JOBS = {
     "next tests": JobKind("swatch.work.next_tests:next_tests_job", 8 * GIB, 600.0),
     "what if": JobKind("swatch.work.what_if:what_if_job", 8 * GIB, 600.0),
     "knows": JobKind("swatch.work.knowledge:knowledge_job", 8 * GIB, 600.0),
+    "heat": JobKind("swatch.work.firing_heat:heat_job", 4 * GIB, 60.0),
     "check": JobKind("swatch.work.check:check_job", 8 * GIB, 600.0),
     "material plan": JobKind("swatch.work.material_plan:material_plan_job", 4 * GIB, 600.0),
     "edition report": JobKind("swatch.work.edition_report:edition_report_job", 8 * GIB, 600.0),

@@ -27,6 +27,7 @@ _TERMS = (
     "edition_report",
     "editions",
     "evidence",
+    "firing_heat",
     "forms",
     "holding",
     "knowledge",

@@ -38,7 +38,19 @@ MATERIALS = [
 ]
 BODIES = [BareBody("Pale ston", Cone(6.0), Lab(88, 1, 9)), BareBody("Pale ston", Cone(-5.0))]
 FIRINGS = [
-    Firing("F1", "2027-03-02", Cone(6.0), None, None, None, Cone(5.8), "normal", "oxidation", "Back room"),
+    Firing(
+        "F1",
+        "2027-03-02",
+        Cone(6.0),
+        None,
+        None,
+        None,
+        Cone(5.8),
+        "normal",
+        "oxidation",
+        "Back room",
+        "lid lifted",
+    ),
     Firing("F2", peak_c=1222.0, rate_c_per_h=60.0, hold_min=10.0),
 ]
 WITNESSES = [WitnessCone("F1", "bottom", Cone(5.5)), WitnessCone("F1", "top", Cone(6.25))]
