@@ -26,8 +26,8 @@ from swatch.desk.what_if import Held, WhatIf
 from swatch.terms.colour import Lab
 from swatch.terms.layering import Layer
 from swatch.terms.report import silent
-from swatch.terms.what_if import WhatIfRequest
-from swatch.work import what_if
+from swatch.terms.trial import WhatIfRequest
+from swatch.work import trial
 from swatch.work.demo import build_demo
 
 CHANGES = 40
@@ -56,10 +56,10 @@ def processor(folder: Path, held: Held) -> float:
     """Milliseconds of the processor that one such answer takes."""
     assert held.question is not None
     request = WhatIfRequest(held.question, held.target)
-    what_if.what_if(folder, request, silent)
+    trial.try_out(folder, request, silent)
     began = time.process_time()
     for _n in range(CHANGES):
-        what_if.what_if(folder, request, silent)
+        trial.try_out(folder, request, silent)
     return 1000 * (time.process_time() - began) / CHANGES
 
 

@@ -19,7 +19,7 @@ from swatch.terms.colour import Covariance, Lab
 from swatch.terms.cone import COOLEST_POSITION, HOTTEST_POSITION, Cone
 from swatch.terms.layering import Layer, Layers
 from swatch.terms.problems import StudioProblem
-from swatch.terms.what_if import WhatIfAnswer, WhatIfRequest
+from swatch.terms.trial import WhatIfAnswer, WhatIfRequest
 from swatch.wording.answers import layers_in_words
 from swatch.wording.text import _, say
 from swatch.work.first_board import tile_names
@@ -205,7 +205,7 @@ class WhatIf(QObject):
         held = self.held
         bodies = self.bodies()[:3] if asides else ()
         request = WhatIfRequest(question, held.target, held.covariance, held.tolerance, asides, bodies)
-        self._job = self._jobs.ask("what if", {"folder": str(folder), "request": request})
+        self._job = self._jobs.ask("trial", {"folder": str(folder), "request": request})
         self._job.finished.connect(self._found)
         self._job.failed.connect(self._failed)
         self._job.ended.connect(self._over)

@@ -29,7 +29,6 @@ if TYPE_CHECKING:
     from swatch.terms.problems import StudioProblem
 
 
-
 class MainWindow(QMainWindow):
     """One studio in one window.
 

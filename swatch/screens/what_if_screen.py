@@ -36,7 +36,7 @@ from swatch.screens.widgets import (
 )
 from swatch.terms.answers import Refusal
 from swatch.terms.colour import Lab
-from swatch.terms.what_if import Aside, OneStep
+from swatch.terms.trial import Aside, OneStep
 from swatch.wording.answers import difference_in_words, evidence_in_words, lab_in_words, layers_in_words
 from swatch.wording.layering import cone_in_words, question_in_words
 from swatch.wording.problems import notice_in_words, problem_in_words

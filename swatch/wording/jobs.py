@@ -13,7 +13,7 @@ _DOING = {
     "predict": _("Predicting fired colours"),
     "match": _("Looking for layerings"),
     "next tests": _("Choosing the tiles to fire next"),
-    "what if": _("Predicting fired colours"),
+    "trial": _("Predicting fired colours"),
     "why": _("Finding out what it rests on"),
     "knows": _("Finding out what is known of it"),
     "replace": _("Looking for what could replace it"),

@@ -36,7 +36,7 @@ JOBS = {
     "match": JobKind("swatch.work.match:match_job", 8 * GIB, 600.0),
     "replace": JobKind("swatch.work.replace:replace_job", 8 * GIB, 600.0),
     "next tests": JobKind("swatch.work.next_tests:next_tests_job", 8 * GIB, 600.0),
-    "what if": JobKind("swatch.work.what_if:what_if_job", 8 * GIB, 600.0),
+    "trial": JobKind("swatch.work.trial:trial_job", 8 * GIB, 600.0),
     "knows": JobKind("swatch.work.knowledge:knowledge_job", 8 * GIB, 600.0),
     "heat": JobKind("swatch.work.firing_heat:heat_job", 4 * GIB, 60.0),
     "check": JobKind("swatch.work.check:check_job", 8 * GIB, 600.0),

@@ -39,7 +39,7 @@ _TERMS = (
     "problems.base",
     "replacing",
     "sheet",
-    "what_if",
+    "trial",
 )
 _KIND, _IS = "__is__", "of"
 _MAPPING = "mapping"

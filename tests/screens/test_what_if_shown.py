@@ -11,7 +11,7 @@ from swatch.terms.answers import Basis, Grounds, Prediction, Suggestion
 from swatch.terms.colour import Lab
 from swatch.terms.cone import Cone
 from swatch.terms.layering import format_layers
-from swatch.terms.what_if import Aside, OneStep, OwnTile, WhatIfAnswer
+from swatch.terms.trial import Aside, OneStep, OwnTile, WhatIfAnswer
 
 TARGET = Lab(40.0, -15.0, 12.0)
 
@@ -34,7 +34,7 @@ def answered(asked):
 def trial(small_shop):
     shop = small_shop
     shop.workers.answers["match"] = lambda asked: match_answer(asked["request"], "Moss*2 > Amber")
-    shop.workers.answers["what if"] = answered
+    shop.workers.answers["trial"] = answered
     screen = shop.place("match")
     shop.desks.matching.want_colour(TARGET, "typed")
     shop.qtbot.waitUntil(lambda: bool(shop.desks.matching.suggestions), timeout=5000)
@@ -106,7 +106,7 @@ def test_while_an_answer_is_awaited_only_the_newest_question_waits(trial):
     assert len(told.asked) <= before + 1
     told.let_go.set()
     follows(trial)
-    asked = [one["request"].question for name, one in told.asked[before:] if name == "what if"]
+    asked = [one["request"].question for name, one in told.asked[before:] if name == "trial"]
     assert asked[-1].layers[0].coats == 4.0
     assert len([one for one in asked if one.layers[0].coats in (3.0, 3.5)]) == 0
 

@@ -14,7 +14,7 @@ from swatch.science.studio_data import FIRED
 from swatch.terms.answers import Prediction, Question, Suggestion
 from swatch.terms.cone import COOLEST_POSITION, HOTTEST_POSITION, Cone
 from swatch.terms.report import Report, silent
-from swatch.terms.what_if import Aside, OneStep, OwnTile, WhatIfAnswer, WhatIfRequest
+from swatch.terms.trial import Aside, OneStep, OwnTile, WhatIfAnswer, WhatIfRequest
 from swatch.work.learn import Learnt, learnt
 from swatch.work.predict import predictions
 
@@ -24,7 +24,7 @@ _RECORDS = "studio.sqlite"
 _kept: dict[Path, tuple[tuple[int, int], Learnt]] = {}
 
 
-def what_if(folder: Path, request: WhatIfRequest, report: Report = silent) -> WhatIfAnswer:
+def try_out(folder: Path, request: WhatIfRequest, report: Report = silent) -> WhatIfAnswer:
     """Say what a layering would fire to, and what lies beside it.
 
     Raises
@@ -32,12 +32,12 @@ def what_if(folder: Path, request: WhatIfRequest, report: Report = silent) -> Wh
     StudioProblem
         The studio cannot be read, or nothing has been fired yet.
     """
-    return what_if_from(_learnt(folder, report), request)
+    return trial_from(_learnt(folder, report), request)
 
 
-def what_if_job(asked: dict[str, Any], report: Report) -> WhatIfAnswer:
+def trial_job(asked: dict[str, Any], report: Report) -> WhatIfAnswer:
     """Answer in a worker."""
-    return what_if(Path(asked["folder"]), asked["request"], report)
+    return try_out(Path(asked["folder"]), asked["request"], report)
 
 
 def _learnt(folder: Path, report: Report) -> Learnt:
@@ -51,7 +51,7 @@ def _learnt(folder: Path, report: Report) -> Learnt:
     return kept[1]
 
 
-def what_if_from(known: Learnt, request: WhatIfRequest) -> WhatIfAnswer:
+def trial_from(known: Learnt, request: WhatIfRequest) -> WhatIfAnswer:
     """Answer from what is learnt."""
     steps = _steps(request) if request.asides else []
     said, *beside = predictions(known, [request.question, *(question for _aside, question in steps)])
