@@ -74,6 +74,7 @@ def _load(load: LoadCheck) -> dict[str, Any]:
         "tolerance_supported": figure(load.supported, DE_DECIMALS),
         "together": None if load.together is None else _together(load.together),
         "opens": list(load.opens),
+        "opens_clay": list(load.opens_clay),
         "next_step": next_step_in_words(load),
         "missing": [warning_entry(notice) for notice in load.missing],
     }

@@ -173,6 +173,7 @@ PIECES = Layout(
         "role": cells.words(Role),
         "session": cells.text_line,
         "lot": cells.text_line,
+        "clay_lot": cells.text_line,
     },
     key=("edition", "piece", "region", "reading"),
     required=("edition", "piece", "region", "L", "a", "b"),

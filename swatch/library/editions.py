@@ -162,6 +162,7 @@ def row_of_piece(
         given=given,
         edition=value.edition,
         lot=value.lot,
+        clay_lot=value.clay_lot,
         fired=Fired(value.firing, clean_or_none(value.shelf) or None, clean_or_none(value.place) or None),
         session=value.session,
         role=value.role.value,

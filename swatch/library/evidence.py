@@ -33,7 +33,7 @@ _READINGS = """
 SELECT ware.name, zone.name, zone.id, reading.stage, reading.number, reading.L, reading.a, reading.b,
     LL, La, Lb, aa, ab, bb, body.name, firing.name, ifnull(firing.cone_asked, ware_event.cone), place.shelf,
     session.name, ifnull(ware_event.refires, 0), look.sheen, look.faults, zone_lot.name, place.spot, edition.name,
-    ware.role
+    ware.role, clay.name
 FROM reading
 JOIN zone ON zone.id = reading.zone_id
 JOIN ware ON ware.id = zone.ware_id
@@ -45,6 +45,7 @@ LEFT JOIN place ON place.id = ware_event.place_id
 LEFT JOIN session ON session.id = reading.session_id
 LEFT JOIN look ON look.zone_id = zone.id AND look.event_id IS reading.event_id
 LEFT JOIN lot AS zone_lot ON zone_lot.id = zone.lot_id
+LEFT JOIN lot AS clay ON clay.id = ware.body_lot_id
 WHERE superseded_by IS NULL AND set_aside = 0 AND ware.kind IN (?, ?) {which}
 ORDER BY {order}
 """
@@ -179,6 +180,7 @@ def read_pieces(sql: sqlite3.Connection) -> Iterator[PieceReading]:
             role=Role(row[25]),
             session=row[18],
             lot=row[22],
+            clay_lot=row[26],
         )
 
 

@@ -71,7 +71,19 @@ def _counts_of_editions(sql: sqlite3.Connection) -> None:
     sql.execute("ALTER TABLE application ADD COLUMN weighed TEXT CHECK (weighed IN ('jar', 'piece'))")
 
 
-MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (_first, _tolerances, _backs, _counts_of_editions)
+def _clay_lots(sql: sqlite3.Connection) -> None:
+    """The lot of clay that a piece was made of."""
+    sql.execute("ALTER TABLE ware ADD COLUMN body_lot_id INTEGER REFERENCES lot")
+    sql.execute("CREATE INDEX ware_body_lot_id ON ware (body_lot_id)")
+
+
+MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (
+    _first,
+    _tolerances,
+    _backs,
+    _counts_of_editions,
+    _clay_lots,
+)
 NEWEST = len(MIGRATIONS)
 
 

@@ -45,6 +45,7 @@ class WareRow:
     layers: Layers = ()
     method: str | None = None
     lot: str | None = None
+    clay_lot: str | None = None
     fired: Fired = NOT_FIRED
     session: str | None = None
     sheen: str | None = None

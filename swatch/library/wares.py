@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from swatch.library.agreeing import agreed, at_row, name_of, other_readings, standing, thing
+from swatch.library.clay_lots import clay_lot_of
 from swatch.library.fire_events import Fired, FireEvents
 from swatch.library.names import Names, add_row, place_name, region_of, row_of, set_fields, unlike
 from swatch.library.unused import drop_unused
@@ -100,7 +101,8 @@ def _put_ware(names: Names, pairs: Pairs, measure_again: bool) -> None:
     rows = [row for row, _ in pairs]
     kept = found is not None and other_readings(names, found[0], rows)
     now = row_of(sql, "ware", found[0]) if found else {}
-    said = _ware_facts(names, now, kept and not measure_again, rows)
+    known = kept and not measure_again
+    said = _ware_facts(names, now, known, rows) | clay_lot_of(names, edition, now, known, rows)
     fields = {"kind": first.kind, "name": name, "folded": folded, "edition_id": edition, **said}
     ware = found[0] if found else add_row(sql, "ware", fields)
     changed = bool(found and said) and set_fields(sql, "ware", ware, now, said)

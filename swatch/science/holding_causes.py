@@ -38,12 +38,16 @@ class Cause:
 
 @dataclass(frozen=True)
 class Lots:
-    """What is recorded of lots: whether this load opens one, and how often loads do anyway, 0 to 1."""
+    """What is recorded of lots: whether this load opens one, and how often loads do anyway, 0 to 1.
+
+    ``recorded`` is of materials' lots; ``body_recorded`` of the clay's, as the materials' are where None.
+    """
 
     recorded: bool
     opens_lot: bool = False
     opens_body: bool = False
     rate: float = 0.2
+    body_recorded: bool | None = None
 
 
 def rate_of_changes(changes: int, loads: int) -> float:
@@ -78,10 +82,11 @@ def causes(joint: Joint, lots: Lots) -> tuple[Cause, ...]:
 
 def _recorded(code: str, lots: Lots) -> float:
     """How the records speak for a cause."""
-    if not lots.recorded:
-        return 1.0
+    body = lots.recorded if lots.body_recorded is None else lots.body_recorded
     factor = 1.0
-    for this, opened in ((LOT, lots.opens_lot), (BODY, lots.opens_body)):
+    for this, kept, opened in ((LOT, lots.recorded, lots.opens_lot), (BODY, body, lots.opens_body)):
+        if not kept:
+            continue
         if code == this:
             factor *= LOT_RECORDED if opened else 1 - LOT_RECORDED
         else:

@@ -48,7 +48,7 @@ class EditionRegion:
 
 @dataclass(frozen=True, slots=True)
 class PieceReading:
-    """One measured colour of one region of a piece."""
+    """One measured colour of one region of a piece; ``clay_lot`` is what the piece was made of."""
 
     edition: str
     piece: str
@@ -62,6 +62,7 @@ class PieceReading:
     role: Role = Role.PIECE
     session: str | None = None
     lot: str | None = None
+    clay_lot: str | None = None
 
 
 class Weighed(StrEnum):

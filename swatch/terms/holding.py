@@ -13,6 +13,17 @@ USUAL_TOLERANCE = 3.5
 """ΔE00 where an edition states none: the upper part of what is usually accepted, and what six pieces support."""
 
 
+SUPPORTED_TOLERANCE = 3.0
+"""ΔE00 that six pieces of a load support at best; 2 can mostly not be promised (found by simulation)."""
+
+
+def tight_tolerance(tolerance: float | None) -> Notice | None:
+    """What has to be said of a tolerance as soon as it is chosen; None where six pieces can support it."""
+    if tolerance is None or tolerance >= SUPPORTED_TOLERANCE:
+        return None
+    return Notice("tolerance-rarely-supported", {"tolerance": tolerance})
+
+
 class LoadVerdict(StrEnum):
     """What can be said of a load."""
 
@@ -78,7 +89,8 @@ class LoadCheck:
 
     ``statistic`` and ``limit`` are of the look with the measured heat taken out; ``alarms`` names what went off
     (``look``, ``heat``, ``thickness``, ``together``). ``heat_cones`` is against the approved firings, as
-    ``heat_from`` (``buttons``, ``cones``) tells it; None without either. ``sure_within`` is the chance that the
+    ``heat_from`` (``buttons``, ``cones``) tells it; None without either. ``opens`` and ``opens_clay`` are lots of
+    materials and of clay that no load before it had. ``sure_within`` is the chance that the
     load's look is within the tolerance everywhere, ``supported`` the smallest tolerance it can be judged by.
     """
 
@@ -99,6 +111,7 @@ class LoadCheck:
     heat_from: str | None = None
     together: Together | None = None
     opens: tuple[str, ...] = ()
+    opens_clay: tuple[str, ...] = ()
     missing: tuple[Notice, ...] = ()
 
 

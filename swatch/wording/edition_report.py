@@ -180,6 +180,8 @@ def _loads(check: CheckAnswer) -> Iterator[Block]:
             verdict.append(say(text).format(n=len(one.together.firings) - 1))
         if one.opens:
             verdict.append(say(_("opens lot {lots}")).format(lots=", ".join(one.opens)))
+        if one.opens_clay:
+            verdict.append(say(_("opens clay lot {lots}")).format(lots=", ".join(one.opens_clay)))
         rows.append(
             [
                 one.firing,

@@ -73,6 +73,8 @@ def facts_in_words(load: LoadCheck, tolerance: float) -> tuple[str, ...]:
             lines.append(say(text).format(**facts))
     if load.opens:
         lines.append(say(_("It opens a lot: {lots}.")).format(lots=", ".join(load.opens)))
+    if load.opens_clay:
+        lines.append(say(_("It opens a lot of clay: {lots}.")).format(lots=", ".join(load.opens_clay)))
     if load.together is not None:
         text = _("All {n} loads since the last recorded change, taken together, hold.")
         if load.together.drifted:

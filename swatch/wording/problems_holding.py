@@ -109,6 +109,10 @@ NOTICES: dict[str, tuple[str, str]] = {
         _("More pieces of one load do not help: approve more from more firings, read the kept piece six times, or "
           "choose a wider tolerance."),
     ),
+    "tolerance-rarely-supported": (
+        _("A tolerance of {tolerance:.1f} ΔE00 can mostly not be promised: six pieces of a load support 3 to 4."),
+        _("Choose a wider one, or measure more pieces; swatch check says what each sample supports."),
+    ),
     "tolerance-usual": (
         _("The edition states no tolerance; {tolerance:.1f} ΔE00 is taken."),
         _("State one in the column “tolerance” of the editions, or with --tolerance."),

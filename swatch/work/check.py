@@ -176,7 +176,7 @@ class _Loads:
         self.singles.append(joint)
         since = list(range(opened.since, k + 1))
         part = 1.0 if len(since) == 1 else 0.5
-        looks = holding.look_at(joint, len(self.ordinary), bool(opened.lots), part)
+        looks = holding.look_at(joint, len(self.ordinary), opened.any, part)
         together, alarms = None, looks.alarms
         if len(since) > 1:
             all_of_them = holding.look_at(self._joint(since), len(self.ordinary), opened.since_lot, part)
@@ -229,6 +229,7 @@ class _Loads:
             heat_from=known.heats.told_by if told else None,
             together=together,
             opens=self.opened[k].lots,
+            opens_clay=self.opened[k].clays,
             missing=self._missing(joint, supported),
         )
 
@@ -344,9 +345,8 @@ class _Loads:
         return np.sum([share * told[name][0] for name, share in weights.items()], axis=0), weights, variance
 
     def _causes(self, k: int, joint: Joint) -> tuple[LikelyCause, ...]:
-        opened = self.opened[k]
-        lots = holding_causes.Lots(opened.recorded, bool(opened.lots), rate=opened.rate)
-        found = [one for one in holding_causes.causes(joint, lots) if one.code != holding_causes.NOTHING]
+        told = holding_causes.causes(joint, self.opened[k].told)
+        found = [one for one in told if one.code != holding_causes.NOTHING]
         total = sum(one.share for one in found)
         return tuple(LikelyCause(one.code, one.amount, one.unit, one.share / total) for one in found)
 

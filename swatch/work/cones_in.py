@@ -10,6 +10,7 @@ from swatch.formats.tables import Table
 from swatch.library.studio import Studio
 from swatch.terms.cone import Cone
 from swatch.terms.evidence import Evidence, Stage, ZoneReading
+from swatch.terms.holding import tight_tolerance
 from swatch.terms.layering import Layers, fold_name
 from swatch.terms.materials import Firing, Material
 from swatch.terms.problems import Notice, Where
@@ -95,7 +96,16 @@ def check_editions(studio: Studio, table: Table[Any], file: str) -> tuple[Notice
     ranges = _Ranges(studio.evidence().materials, file)
     for number, region in zip(table.row_numbers, table.rows, strict=True):
         ranges.look(region.layers, region.cone, number)
-    return tuple(ranges.notices)
+    return (*ranges.notices, *_tight(table, file))
+
+
+def _tight(table: Table[Any], file: str) -> list[Notice]:
+    """Say at once of a tolerance that a sample of six can mostly not support; once for each edition."""
+    found: dict[str, Notice] = {}
+    for number, region in zip(table.row_numbers, table.rows, strict=True):
+        if (notice := tight_tolerance(region.tolerance)) is not None:
+            found.setdefault(fold_name(region.edition), notice.at(Where(file=file, row=number)))
+    return list(found.values())
 
 
 def _known_tiles(evidence: Evidence) -> frozenset[str]:

@@ -25,6 +25,7 @@ class Piece:
     shelf: str | None
     session: str
     lots: frozenset[str]
+    clays: frozenset[str]
     colours: FloatArray
     measuring: float
     """Trace of the covariance of one region's reading, mean over regions."""
@@ -75,7 +76,10 @@ def gather(readings: Sequence[PieceReading], firings: Sequence[Firing]) -> Gathe
         colours, count, measuring = own
         first = rows[0]
         lots = frozenset(one.lot for one in rows if one.lot)
-        piece = Piece(first.piece, first.firing or NO_FIRING, first.shelf, sessions[0], lots, colours, measuring)
+        clays = frozenset(one.clay_lot for one in rows if one.clay_lot)
+        piece = Piece(
+            first.piece, first.firing or NO_FIRING, first.shelf, sessions[0], lots, clays, colours, measuring
+        )
         spots.append(count)
         if first.role is not Role.APPROVED:
             others.append(piece)

@@ -91,7 +91,7 @@ PIECES = [
     PieceReading(
         "Shore", "p1", "in", Lab(50, 1, 1), COVARIANCE, 1, "F1", "top", "left", Role.APPROVED, "Tuesday", "L7"
     ),
-    PieceReading("Shore", "p2", "in", Lab(51, 1, 1), COVARIANCE, 1, "F1", "top"),
+    PieceReading("Shore", "p2", "in", Lab(51, 1, 1), COVARIANCE, 1, "F1", "top", clay_lot="C3"),
 ]
 BUTTONS = [
     ButtonReading(

@@ -17,7 +17,7 @@ from swatch.science.holding import (
     within_loads,
     without_camera,
 )
-from swatch.science.holding_causes import HEAT, LOT, NOTHING, Lots, causes, rate_of_changes
+from swatch.science.holding_causes import BODY, HEAT, LOT, NOTHING, Lots, causes, rate_of_changes
 from swatch.science.holding_verdict import (
     CAMERA,
     DRIFTED,
@@ -72,6 +72,26 @@ def test_a_lot_is_found_and_called_one():
         verdict, _, joint, lots = said(seed, Wrong(lot=4.0, opens_lot=True))
         right += verdict == DRIFTED and first_cause(joint, lots).code == LOT
     assert right >= 17
+
+
+def test_a_new_lot_of_clay_is_called_one_where_clays_are_recorded():
+    right = {True: 0, False: 0}
+    for seed in range(20):
+        joint = said(seed, Wrong(body=4.0))[2]
+        for opens in right:
+            lots = Lots(True, opens_body=opens, body_recorded=True)
+            right[opens] += first_cause(joint, lots).code == BODY
+    assert right[True] >= 15
+    assert right[False] < right[True]
+
+
+def test_lots_of_materials_on_record_say_nothing_of_clay_that_is_not():
+    joint = said(3, Wrong(body=4.0))[2]
+    share = {
+        kept: next(one.share for one in causes(joint, Lots(True, body_recorded=kept)) if one.code == BODY)
+        for kept in (True, False)
+    }
+    assert share[False] > share[True]
 
 
 def test_a_fault_of_the_camera_is_no_drift():

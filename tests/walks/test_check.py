@@ -107,3 +107,13 @@ def test_the_command_prints_the_public_object(demo_answers, capsys):
     told = capsys.readouterr().out
     for words in ("probably heat", "Where the variation comes from: between firings", "bottom", "Next load: "):
         assert words in told
+
+
+def test_a_tolerance_that_can_mostly_not_be_promised_is_said_when_it_is_chosen(tmp_path):
+    from swatch.work.bring_in import bring_in
+
+    table = tmp_path / "editions.csv"
+    table.write_text("edition,region,tolerance\nShore,in,2\nShore,out,2\nReef,in,4\n")
+    (one,) = bring_in(tmp_path / "studio", {"editions": table}).files
+    said = [(notice.code, notice.where.row) for notice in one.notices]
+    assert said == [("tolerance-rarely-supported", 2)]
