@@ -211,7 +211,10 @@ class Use:
         from swatch.terms.evidence import Sheen
 
         tiles = self.desks.tiles
+        self.say("a tile looked at closely", lambda: tiles.choose("T77"), lambda: tiles.chosen is not None)
+        self.say("another tile", lambda: tiles.choose("T78"), lambda: True)
         tiles.choose("T77")
+        QTest.qWait(100)
 
         def shines(sheen: Sheen | None) -> Callable[[], bool]:
             return lambda: tiles.chosen is not None and tiles.chosen.zones[0].reading.sheen is sheen

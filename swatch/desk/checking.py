@@ -39,7 +39,7 @@ class Checking(QObject):
         self._awake, self._stale, self._of = False, True, ""
         studio.opened.connect(self._forget)
         studio.written.connect(self._stop)
-        studio.changed.connect(self._records_changed)
+        studio.when_changed(self._records_changed)
         editions.chosen_changed.connect(self._edition_changed)
 
     @property

@@ -51,7 +51,7 @@ class Editions(QObject):
         self.chosen_name = ""
         self.region_name = ""
         studio.opened.connect(self._other_studio)
-        studio.changed.connect(self._records_changed)
+        studio.when_changed(self._records_changed)
 
     @property
     def all(self) -> Sequence[EditionView]:

@@ -66,7 +66,7 @@ class Firings(QObject):
         self._job: Job | None = None
         studio.written.connect(self._stop)
         studio.opened.connect(self._other_studio)
-        studio.changed.connect(self._records_changed)
+        studio.when_changed(self._records_changed)
 
     @property
     def all(self) -> Sequence[FiringView]:

@@ -56,7 +56,7 @@ class Next(QObject):
         self._job: Job | None = None
         studio.opened.connect(self._other_studio)
         studio.written.connect(self._stale)
-        studio.changed.connect(self._records_changed)
+        studio.when_changed(self._records_changed)
 
     def photos_in_hand(self, unkept: int) -> None:
         """How many photos are read or being read and not kept."""

@@ -14,10 +14,10 @@ from swatch.desk.counts import Counts, count
 from swatch.desk.fired import FiredColours, fired_colours, fired_in_steps
 from swatch.desk.jobs import Job, Jobs
 from swatch.desk.settings import Settings
-from swatch.desk.slices import Slices, at_once
+from swatch.desk.slices import LetGo, OneATurn, Slices, at_once
 from swatch.desk.tile_search import TileIndex, index_tiles
 from swatch.desk.tile_views import TileView, doubtful_in_steps, view_in_steps, view_tiles
-from swatch.terms.evidence import Evidence
+from swatch.terms.evidence import Evidence, Stage
 from swatch.terms.problems import Fact, StudioProblem
 from swatch.terms.problems.studio import studio_busy
 from swatch.terms.report import Report
@@ -29,6 +29,8 @@ Made = TypeVar("Made")
 Named = tuple[str, Mapping[str, Fact]] | None
 FEW_READINGS = 1000
 """So many are read within one turn of the event loop; more are read in slices."""
+ROWS = 2_000
+"""Readings that are looked at in one step where little is asked of each."""
 FEW_ROWS = 2_000
 """So many rows are put back by an undo within one turn; more are put back by a job."""
 
@@ -70,20 +72,29 @@ def _know_after(studio: Studio, known: Known, touched: Collection[str]) -> Gener
     yield
     evidence = studio.evidence_after(known.evidence, touched)
     yield
-    tiles = _tiles_after(known, evidence, touched)
+    tiles = yield from _tiles_after(known, evidence, touched)
     yield
     return (yield from _learn(evidence, tiles))
 
 
-def _tiles_after(known: Known, evidence: Evidence, touched: Collection[str]) -> list[TileView]:
+def _tiles_after(
+    known: Known, evidence: Evidence, touched: Collection[str]
+) -> Generator[None, None, list[TileView]]:
     """Look anew only at the tiles that were touched."""
     if not touched:
         return known.tiles
-    spelt = {r.tile for r in evidence.readings if r.tile in touched} | set(touched)
-    of_these = [r for r in evidence.readings if r.tile in spelt]
+    of_these = [r for r in evidence.readings if r.tile in touched]
+    yield
     new = {(view.tile, view.stage): view for view in view_tiles(of_these)}
-    old = {(view.tile, view.stage): view for view in known.tiles if view.tile not in spelt}
-    order = dict.fromkeys((r.tile, r.stage) for r in evidence.readings)
+    if new.keys() == {(view.tile, view.stage) for view in known.tiles if view.tile in touched}:
+        return [new[view.tile, view.stage] if view.tile in touched else view for view in known.tiles]
+    yield
+    old = {(view.tile, view.stage): view for view in known.tiles if view.tile not in touched}
+    order: dict[tuple[str, Stage], None] = {}
+    for start in range(0, len(evidence.readings), ROWS):
+        yield
+        order.update(((r.tile, r.stage), None) for r in evidence.readings[start : start + ROWS])
+    yield
     return [new[key] if key in new else old[key] for key in order]
 
 
@@ -111,6 +122,7 @@ class OpenStudio(QObject):
         self._named: tuple[str, bool] = ("", False)
         self._steps: tuple[Named, Named] = (None, None)
         self._opening, self._reading = Slices(self), Slices(self)
+        self._late, self._past = OneATurn(self), LetGo(self)
 
     @property
     def studio(self) -> Studio | None:
@@ -246,6 +258,14 @@ class OpenStudio(QObject):
             self._named, self._steps = ("", False), (None, None)
             self._tell_opened()
 
+    def when_changed(self, do: Callable[[], None]) -> None:
+        """Call `do` whenever `changed` comes; in a large studio in a turn of its own, a little later."""
+        self.changed.connect(lambda: self.in_turn(do) if len(self.tiles()) > FEW_READINGS else do())
+
+    def in_turn(self, do: Callable[[], None]) -> None:
+        """Have something done in a turn of the event loop of its own."""
+        self._late.put(do)
+
     def lend(self) -> Studio | None:
         """Lend the records to a job; until `take_back` nothing else can be changed. None where they are lent."""
         if self._studio is None or self._lent or self._opening.running:
@@ -343,6 +363,7 @@ class OpenStudio(QObject):
             self._reading.run(steps, self._was_read, self._tell_failed)
 
     def _was_read(self, known: Known) -> None:
+        self._past.keep(self._known.tiles, self._known.evidence.readings)
         self._known = known
         self._name_bodies()
         self.changed.emit()

@@ -144,7 +144,7 @@ class Planning(QObject):
         self._basis: tuple[object, ...] = ()
         studio.opened.connect(self._other_studio)
         studio.written.connect(self._stop_where_stale)
-        studio.changed.connect(self._records_changed)
+        studio.when_changed(self._records_changed)
 
     # What is planned
 
@@ -311,13 +311,17 @@ class Planning(QObject):
 
     def _records_changed(self) -> None:
         """A plan not on record is made anew where what it rests on is another, or its numbers are taken."""
-        taken = {fold_name(tile.tile) for tile in self._studio.tiles()}
         stands = self.answer is not None and self._basis == self._rests_on()
-        free = stands and not any(fold_name(one.tile) in taken for one in self.answer.tests)  # type: ignore[union-attr]
+        free = stands and not self._taken()
         if self.request is None or self._keeping or self.kept or free:
             self.changed.emit()
         else:
             self._ask()
+
+    def _taken(self) -> bool:
+        """Whether a tile on record is called like one that is planned."""
+        planned = {fold_name(one.tile) for one in self.answer.tests} if self.answer is not None else set()
+        return bool(planned) and any(fold_name(name) in planned for name in self._studio.index.places)
 
     def _rests_on(self) -> tuple[object, ...]:
         evidence = self._studio.evidence

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import gc
 import time
-from collections.abc import Callable, Generator
+from collections.abc import Callable, Generator, Sequence
 from typing import Any, TypeVar
 
 from PySide6.QtCore import QObject, QTimer
@@ -13,6 +13,8 @@ Made = TypeVar("Made")
 Steps = Generator[None, None, Made]
 
 SLICE_S = 0.012
+FREED_AT_ONCE = 500
+LOOKED_AWAY_MS, BETWEEN_MS = 1000, 5
 
 
 def at_once(steps: Steps[Made]) -> Made:
@@ -32,8 +34,11 @@ class Slices(QObject):
     thousand tiles each walk would stop the window for a tenth of a second.
     """
 
+    _frozen = False
+
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
+        self._collects = False
         self._steps: Steps[Any] | None = None
         self._done: Callable[[Any], None] | None = None
         self._failed: Callable[[Exception], None] | None = None
@@ -50,10 +55,7 @@ class Slices(QObject):
         """Run `steps` from the next turns on; `done` gets what they give."""
         self.stop()
         self._steps, self._done, self._failed = steps, done, failed
-        if gc.get_freeze_count():
-            gc.collect()
-        else:
-            gc.freeze()
+        self._collects = True
         gc.disable()
         self._timer.start()
 
@@ -67,10 +69,19 @@ class Slices(QObject):
         self._timer.stop()
         self._steps = None
         gc.freeze()
+        Slices._frozen = True
         gc.enable()
 
     def _go_on(self) -> None:
         if self._steps is None or self._done is None or self._failed is None:
+            return
+        if self._collects:
+            # A turn of its own: what became garbage since would else be frozen with the rest, and stay.
+            self._collects = False
+            if Slices._frozen:
+                gc.collect()
+            else:
+                gc.freeze()
             return
         until = time.perf_counter() + SLICE_S
         done, failed = self._done, self._failed
@@ -83,3 +94,62 @@ class Slices(QObject):
         except Exception as error:  # noqa: BLE001  handed to whoever asked, who shows it or raises it
             self._end()
             failed(error)
+
+
+class OneATurn(QObject):
+    """Calls what is to be done one after the other, each in a turn of the event loop of its own.
+
+    What waits already is not put in again: it will see what is newest.
+    """
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._waiting: list[Callable[[], None]] = []
+        self._timer = QTimer(self)
+        self._timer.setInterval(0)
+        self._timer.timeout.connect(self._go_on)
+
+    def put(self, do: Callable[[], None]) -> None:
+        """Have it done after what waits already."""
+        if do not in self._waiting:
+            self._waiting.append(do)
+        self._timer.start()
+
+    def forget(self) -> None:
+        """Give up what waits."""
+        self._waiting.clear()
+        self._timer.stop()
+
+    def _go_on(self) -> None:
+        if self._waiting:
+            self._waiting.pop(0)()
+        if not self._waiting:
+            self._timer.stop()
+
+
+class LetGo(QObject):
+    """Holds what is past until everyone has looked away, then lets go of it a little at a time.
+
+    Twenty thousand tiles freed at once would stop the window for some hundredths of a second.
+    """
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._held: list[list[Any]] = []
+        self._timer = QTimer(self)
+        self._timer.timeout.connect(self._go_on)
+
+    def keep(self, *past: Sequence[Any]) -> None:
+        """Hold these for a moment."""
+        self._held += [list(one) for one in past if len(one) > FREED_AT_ONCE]
+        if self._held:
+            self._timer.start(LOOKED_AWAY_MS)
+
+    def _go_on(self) -> None:
+        self._timer.setInterval(BETWEEN_MS)
+        if self._held:
+            del self._held[-1][-FREED_AT_ONCE:]
+            if not self._held[-1]:
+                self._held.pop()
+        if not self._held:
+            self._timer.stop()

@@ -7,6 +7,7 @@ that differ are looked through, all in one run of bytes, and each knows the tile
 from __future__ import annotations
 
 import math
+from array import array
 from collections.abc import Callable, Generator, Hashable, Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
@@ -19,7 +20,7 @@ from swatch.terms.layering import fold_name
 
 Mask = NDArray[np.bool_]
 Numbers = NDArray[np.intp]
-STEP = 400
+STEP = 200
 FEW_WORDS = 200
 
 
@@ -28,8 +29,7 @@ class WordIndex:
 
     def __init__(self) -> None:
         self._numbers: dict[str, int] = {}
-        self._words: list[int] = []
-        self._texts: list[int] = []
+        self._words, self._texts = array("i"), array("i")
         self._n = 0
 
     def add(self, words: Iterable[str]) -> None:
@@ -39,16 +39,18 @@ class WordIndex:
             self._texts.append(self._n)
         self._n += 1
 
-    def close(self) -> None:
+    def close(self) -> Generator[None, None, None]:
         """No more texts will come."""
-        runs = [word.encode(errors="surrogatepass") + b"\n" for word in self._numbers]
-        self._run = np.frombuffer(b"".join(runs), dtype=np.uint8)
-        self._ends = np.cumsum([len(run) for run in runs]) if runs else np.zeros(0, dtype=np.intp)
+        run = "".join(f"{word}\n" for word in self._numbers).encode(errors="surrogatepass")
+        self._run = np.frombuffer(run, dtype=np.uint8)
+        self._ends = np.flatnonzero(self._run == ord("\n")) + 1
         self._often = np.bincount(self._run, minlength=256)
-        word_of, text_of = np.array(self._words, dtype=np.int32), np.array(self._texts, dtype=np.int32)
+        yield
+        word_of, text_of = np.frombuffer(self._words, np.int32), np.frombuffer(self._texts, np.int32)
         by_word = np.argsort(word_of, kind="stable")
+        yield
         self._word_of, self._text_of = word_of[by_word], text_of[by_word]
-        self._first = np.searchsorted(self._word_of, np.arange(len(runs) + 1))
+        self._first = np.searchsorted(self._word_of, np.arange(len(self._ends) + 1))
         del self._words, self._texts
 
     def hold(self, part: str) -> Mask:
@@ -78,8 +80,7 @@ class Column:
 
     def __init__(self) -> None:
         self._codes: dict[Hashable, int] = {}
-        self._value: list[int] = []
-        self._tile: list[int] = []
+        self._value, self._tile = array("i"), array("i")
         self._n = 0
 
     def add(self, values: Iterable[Hashable]) -> None:
@@ -91,7 +92,7 @@ class Column:
 
     def close(self) -> None:
         """No more tiles will come."""
-        self._values, self._tiles = np.array(self._value, dtype=np.int32), np.array(self._tile, dtype=np.int32)
+        self._values, self._tiles = np.frombuffer(self._value, np.int32), np.frombuffer(self._tile, np.int32)
         self._one_each = np.array_equal(self._tiles, np.arange(self._n))
         del self._value, self._tile
 
@@ -133,6 +134,7 @@ class TileIndex:
     """Every material as it is written."""
     places: dict[str, int] = field(default_factory=dict)
     """The first tile of each name."""
+    tile_names: list[str] = field(default_factory=list)
     readings: int = 0
 
     def find(self, text: str, wanted: dict[str, Iterable[Hashable]], order: str) -> Numbers:
@@ -149,7 +151,8 @@ class TileIndex:
 def index_tiles(tiles: Sequence[TileView]) -> Generator[None, None, TileIndex]:
     """Make tiles ready to be searched, some hundreds a step."""
     index = TileIndex(tiles)
-    keys: dict[str, list[Any]] = {"hue": [], "light": []}
+    keys: dict[str, list[float]] = {"hue": [], "light": []}
+    called: list[str] = []
     names: dict[str, None] = {}
     for number, tile in enumerate(tiles):
         index.words.add(tile.hay.split())
@@ -158,22 +161,25 @@ def index_tiles(tiles: Sequence[TileView]) -> Generator[None, None, TileIndex]:
         keys["hue"].append(_hue(tile))
         keys["light"].append(-tile.zones[0].lab.L)
         index.places.setdefault(tile.tile, number)
+        index.tile_names.append(tile.tile)
+        called.append(f"{tile.tile.rjust(12)}\0{tile.stage}")
         for zone in tile.zones:
             index.readings += zone.readings
             names.update((layer.material, None) for layer in zone.reading.layers)
         if number % STEP == STEP - 1:
             yield
-    index.words.close()
+    yield from index.words.close()
     yield
     for column in index.columns.values():
         column.close()
+        yield
     index.names = tuple(sorted(names))
     yield
     light, hue = np.array(keys["light"], dtype=float), np.array(keys["hue"], dtype=float)
     index.orders["light"] = np.argsort(light, kind="stable")
     index.orders["hue"] = np.lexsort((light, hue))
     yield
-    by_name = sorted(range(len(tiles)), key=lambda k: (tiles[k].tile.rjust(12), tiles[k].stage))
+    by_name = sorted(range(len(tiles)), key=called.__getitem__)
     index.orders["name"] = np.array(by_name, dtype=np.intp)
     return index
 

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from numpy.typing import NDArray
-from PySide6.QtCore import QModelIndex, QObject, QPersistentModelIndex, QStringListModel, Qt, QTimer, Signal
+from PySide6.QtCore import QModelIndex, QObject, QPersistentModelIndex, QStringListModel, Qt, Signal
 
 from swatch.desk.jobs import Jobs
 from swatch.desk.opening import OpenStudio
@@ -81,7 +81,7 @@ class TileGrid(QStringListModel):
         if index is self._index and np.array_equal(shown, self._shown):
             return
         self._index, self._shown = index, shown
-        self.setStringList([index.tiles[n].tile for n in shown])
+        self.setStringList(list(map(index.tile_names.__getitem__, shown.tolist())))
 
     def tile(self, row: int) -> TileView | None:
         """The tile at one place of the bench."""
@@ -278,7 +278,7 @@ class Tiles(QObject):
             stages=frozenset(known["stage"]),
         )
         if len(self._tiles) > AT_ONCE:
-            QTimer.singleShot(0, self, self._lay_and_tell)  # a view takes long to lay so many: a turn of its own
+            self._studio.in_turn(self._lay_and_tell)  # a view takes long to lay so many
         else:
             self._lay_and_tell()
 

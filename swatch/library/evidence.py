@@ -165,6 +165,8 @@ def read_firings(sql: sqlite3.Connection) -> Iterator[Firing]:
 
 def read_pieces(sql: sqlite3.Connection) -> Iterator[PieceReading]:
     """Measured pieces by edition, piece, region and reading."""
+    if sql.execute("SELECT 1 FROM ware WHERE kind = 'piece' LIMIT 1").fetchone() is None:
+        return  # else every reading of a large studio would be looked at to find none
     order = "edition.folded, ware.folded, zone.folded, reading.number"
     for row in sql.execute(_READINGS.format(which="", order=order), ("piece", "piece")):
         yield PieceReading(

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import QDate, QLocale, QRect, QSize, Qt, Signal
 from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QVBoxLayout, QWidget
@@ -80,6 +82,7 @@ class NextScreen(Place):
         super().__init__()
         self._desk, self._studio = desk, studio
         self.steps: list[QWidget] = []
+        self._shown: Sequence[NextThing] | None = None
         self._things: QVBoxLayout = column(spacing=0)
         self._trust: QVBoxLayout = column(spacing=UNIT)
         self.check = button(say("Check now"), desk.check_trust)
@@ -113,11 +116,15 @@ class NextScreen(Place):
 
     @when_seen
     def _show(self) -> None:
+        things = self._desk.things
+        if self._shown == things:
+            self.headed.emit()  # the same rows, perhaps on another day
+            return
+        self._shown = things
         held = self.window().focusWidget()
         had = next((n for n, step in enumerate(self.steps) if step is held), None)
         empty(self._things)
         self.steps = []
-        things = self._desk.things
         for n, thing in enumerate(things):
             self._things.addWidget(self._row(thing, main=n == 0))
         if not things:

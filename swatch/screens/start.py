@@ -9,6 +9,7 @@ import threading
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from PySide6 import QtWidgets
 from PySide6.QtCore import QLibraryInfo, QLocale, Qt, QTimer, QTranslator
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QApplication
@@ -87,6 +88,9 @@ def warm_up() -> threading.Thread:
     def load() -> None:
         for name in LATER:
             importlib.import_module(name)
+        # PySide makes classes when they are first asked for, and all of them at the first call of some methods.
+        for name in dir(QtWidgets):
+            getattr(QtWidgets, name)
 
     thread = threading.Thread(target=load, name="load the rest", daemon=True)
     thread.start()

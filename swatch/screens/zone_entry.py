@@ -6,11 +6,12 @@ from collections.abc import Callable
 from functools import partial
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QBoxLayout, QGridLayout, QLineEdit, QPushButton, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QBoxLayout, QGridLayout, QLineEdit, QPushButton, QScrollArea, QVBoxLayout
 
 from swatch.desk.measuring import Measuring
 from swatch.desk.photo_work import PhotoWork
 from swatch.screens.components.back_picture import BackPicture
+from swatch.screens.seen import Seen, when_seen
 from swatch.screens.style import CAPTION, HALF, UNIT, look
 from swatch.screens.widgets import (
     Choice,
@@ -38,7 +39,7 @@ from swatch.wording.text import say
 JAR_HEIGHT = 40
 
 
-class JarShelf(QWidget):
+class JarShelf(Seen):
     """The studio's jars: tap them in order, again for another coat."""
 
     def __init__(self, measuring: Measuring) -> None:
@@ -85,6 +86,7 @@ class JarShelf(QWidget):
         self.stock()
         self.follow()
 
+    @when_seen
     def stock(self) -> None:
         """Put the jars on the shelf that the studio has now."""
         names = self._measuring.jars()
@@ -101,6 +103,7 @@ class JarShelf(QWidget):
             self._grid.addWidget(jar, n // 5, n % 5)
             self.jars[name] = jar
 
+    @when_seen
     def follow(self) -> None:
         """Say what lies on the chosen zone."""
         entry = self._measuring.entry
@@ -132,7 +135,7 @@ class JarShelf(QWidget):
             self.layers.say(say("{zone}: {layers}").format(zone=entry.name, layers=layers))
 
 
-class ZoneForm(QWidget):
+class ZoneForm(Seen):
     """The chosen zone's names and where it was fired."""
 
     def __init__(self, measuring: Measuring) -> None:
@@ -259,6 +262,7 @@ class ZoneForm(QWidget):
                 stage=entry.stage,
             )
 
+    @when_seen
     def follow(self) -> None:
         """Show the chosen zone, silently; what is being typed is left alone."""
         entry = self._measuring.entry

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from swatch.screens.ahead import Ahead
 from swatch.screens.places import PLACES
-from swatch.terms.materials import Kind, Material
+from swatch.terms.materials import Status
 
 
 def test_a_hidden_place_waits_and_is_right_when_opened(small_shop):
@@ -23,8 +23,8 @@ def test_what_is_put_off_is_done_once(small_shop):
     screen = small_shop.place("next")
     small_shop.place("tiles")
     before = screen.steps
-    for name in ("Rill", "Sallow"):
-        small_shop.desks.studio.do(lambda s, name=name: s.put_materials([Material(name, Kind.GLAZE)], frozenset()))
+    for name in ("Moss", "Amber"):
+        small_shop.desks.studio.do(lambda s, name=name: s.set_status(name, Status.DISCONTINUED))
     assert screen.steps is before
     screen.catch_up()
     assert screen.steps is not before
