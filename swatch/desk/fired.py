@@ -25,6 +25,14 @@ class FiredColours:
     materials: Mapping[Place, Lab] = field(default_factory=dict)
     bodies: Mapping[Place, Lab] = field(default_factory=dict)
     clear: frozenset[str] = frozenset()
+    over_palest: Mapping[str, tuple[Lab, str]] = field(default_factory=dict)
+    """Of each clear, by its folded name, the colour over the palest ground it was fired on, and that ground."""
+
+    def shown_alone(self, name: str, cone: Cone) -> tuple[Lab | None, str]:
+        """A swatch for a material by itself, and over what it is shown: a clear alone shows only the body."""
+        if fold_name(name) in self.clear:
+            return self.over_palest.get(fold_name(name), (None, ""))
+        return self.material(name, cone), ""
 
     def material(self, name: str, cone: Cone) -> Lab | None:
         """The fired colour at that cone, or at the nearest one fired; None where it was never fired alone."""
@@ -60,6 +68,8 @@ def fired_in_steps(evidence: Evidence) -> Generator[None, None, FiredColours]:
         (fold_name(bare.body), bare.cone.position): bare.lab for bare in evidence.bodies if bare.lab is not None
     }
     folded: dict[str, str] = {}
+    clear = frozenset(fold_name(m.name) for m in evidence.materials if m.kind is Kind.CLEAR)
+    palest: dict[str, tuple[Lab, str]] = {}
     for number, reading in enumerate(evidence.readings):
         if number % STEP == STEP - 1:
             yield
@@ -74,5 +84,8 @@ def fired_in_steps(evidence: Evidence) -> Generator[None, None, FiredColours]:
             place = (folded[layer.material], reading.cone.position)
             if place not in thickest or thickest[place][0] < layer.coats:
                 thickest[place] = (layer.coats, reading.lab)
-    clear = frozenset(fold_name(m.name) for m in evidence.materials if m.kind is Kind.CLEAR)
-    return FiredColours({place: lab for place, (_coats, lab) in thickest.items()}, bodies, clear)
+        top = fold_name(reading.layers[-1].material) if clear and reading.layers else ""
+        if top in clear and (top not in palest or palest[top][0].L < reading.lab.L):
+            below = reading.layers[-2].material if len(reading.layers) > 1 else reading.body or ""
+            palest[top] = reading.lab, below
+    return FiredColours({place: lab for place, (_coats, lab) in thickest.items()}, bodies, clear, palest)

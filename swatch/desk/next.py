@@ -171,7 +171,8 @@ class Next(QObject):
             parts.append(say_many("{n} tile", "{n} tiles", len(tiles)).format(n=len(tiles)))
             if material.left_g:
                 parts.append(say(_("{g:.0f} g left")).format(g=material.left_g))
-            colours = [fired.material(material.name, Cone(6.0))]
+            lab, over = fired.shown_alone(material.name, Cone(6.0))
+            parts += [_as_clear(over)] if over else []
             out.append(
                 NextThing(
                     title,
@@ -179,7 +180,7 @@ class Next(QObject):
                     say(_("What could replace it?")),
                     "replace",
                     material.name,
-                    tuple(lab for lab in colours if lab is not None),
+                    (lab,) if lab is not None else (),
                     warns=True,
                 )
             )
@@ -194,8 +195,9 @@ class Next(QObject):
             title = say(_("{material} will not last")).format(material=one.material)
             why = say(_("Enough for {low} to {high} of the {planned} pieces planned of {edition}."))
             why = why.format(low=one.pieces[0], high=one.pieces[1], planned=one.planned, edition=one.edition)
-            colours = (self._studio.fired.material(one.material, Cone(6.0)),)
-            shown = tuple(lab for lab in colours if lab is not None)
+            lab, over = self._studio.fired.shown_alone(one.material, Cone(6.0))
+            why += f" {_as_clear(over)}." if over else ""
+            shown = (lab,) if lab is not None else ()
             ask = say(_("What could replace it?"))
             out.append(NextThing(title, why, ask, "replace", one.material, shown, warns=True))
         return out
@@ -270,3 +272,8 @@ class Next(QObject):
             why = why.format(zone=zone.zone, u=zone.known_to)
             out.append(NextThing(title, why, look, "tile", tile.tile, (zone.lab,), warns=True))
         return out
+
+
+def _as_clear(over: str) -> str:
+    """Say that a swatch is a clear's, and over what."""
+    return say(_("A clear, shown over {ground}")).format(ground=over)

@@ -56,7 +56,7 @@ class TargetSwatch(Painted):
 
     def wanted_size(self) -> QSize:
         """As wide as the column allows."""
-        return QSize(WIDTH - 32, 80)
+        return QSize(WIDTH - 32, 56)
 
     def paint(self, painter: QPainter) -> None:
         """The colour, or dashes."""

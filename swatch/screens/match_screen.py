@@ -104,7 +104,7 @@ class MatchScreen(Place):
         self.plane = MatchPlane(matching)
         self.detail = ChosenLayering(why)
         self.plan = button(say("Plan six test tiles"), lambda: self.tests_wanted.emit(matching.tests()))
-        self._plan_hint = quiet(wrap=True)
+        self.plan.setToolTip(say("Chosen together: what one tile misses, another may hit."))
         self.trial = button(say("What if…"), self._try_out)
         right = column(spacing=0)
         right.addWidget(self.plane)
@@ -132,10 +132,11 @@ class MatchScreen(Place):
 
     def _foot(self) -> QWidget:
         inside = column(margins=2 * UNIT, spacing=UNIT)
+        keys = row(spacing=UNIT)
+        keys.addWidget(self.trial)
+        keys.addWidget(self.plan, 1)
         inside.addWidget(Rule())
-        inside.addWidget(self._plan_hint)
-        inside.addWidget(self.trial)
-        inside.addWidget(self.plan)
+        inside.addLayout(keys)
         return area("raised", inside)
 
     @when_seen
@@ -143,7 +144,6 @@ class MatchScreen(Place):
         found = bool(self._matching.suggestions)
         self.plan.setEnabled(found)
         self.trial.setEnabled(found)
-        self._plan_hint.say(say("Chosen together: what one tile misses, another may hit.") if found else "")
         for key, main in ((self.plan, found), (self.controls.find_button, not found)):
             if bool(key.property("main")) != main:  # the accent is on the next step
                 key.setProperty("main", main)
