@@ -6,6 +6,7 @@ from PySide6.QtCore import QObject
 
 from swatch.desk.bringing import Bringing
 from swatch.desk.checking import Checking
+from swatch.desk.edition_plan import EditionPlan
 from swatch.desk.editions import Editions
 from swatch.desk.firings import Firings
 from swatch.desk.footing import WhyAnswer
@@ -53,6 +54,7 @@ class Desks(QObject):
         self.firings = Firings(self.studio, self.jobs)
         self.editions = Editions(self.studio)
         self.load_photos = LoadPhotos(self.studio, self.jobs)
+        self.edition_plan = EditionPlan(self.studio, self.jobs, self.editions)
         self.checking = Checking(self.studio, self.jobs, self.editions)
         self.watching = Watching(self.settings)
         self.next = Next(self.studio, self.jobs)

@@ -37,6 +37,14 @@ class EditionView:
         return next((region.planned for region in self.regions if region.planned is not None), None)
 
 
+_ORDER = (RegionKind.OUTSIDE, RegionKind.LIP, RegionKind.INSIDE, RegionKind.FOOT, None)
+
+
+def _from_outside(region: EditionRegion) -> int:
+    """Regions from the outside in, as a piece is seen; those of one kind in the records' order."""
+    return _ORDER.index(region.region_kind)
+
+
 class Editions(QObject):
     """The editions of the studio, one of them chosen, and one of its regions."""
 
@@ -121,7 +129,7 @@ class Editions(QObject):
         self._all = tuple(
             EditionView(
                 name,
-                mine := tuple(region for region in regions if region.edition == name),
+                mine := tuple(sorted((one for one in regions if one.edition == name), key=_from_outside)),
                 tuple(piece for piece in pieces if piece.edition == name),
                 tuple(
                     dict.fromkeys(

@@ -40,6 +40,9 @@ def take(window: MainWindow, files: list[Path], place: str) -> None:
 def join_loads(window: MainWindow) -> None:
     """Once a load's photos are kept, show what has become of its edition."""
     window.desks.load_photos.kept.connect(lambda edition, n: _kept(window, edition, n))
+    window.desks.edition_plan.reported.connect(
+        lambda file: window.tell(say("The report was written to {file}.").format(file=file))
+    )
 
 
 def hand_over(window: MainWindow) -> None:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import partial
 
-from PySide6.QtCore import QRect, QSize, Qt
-from PySide6.QtGui import QPainter
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtCore import QEvent, QRect, QSize, Qt
+from PySide6.QtGui import QHelpEvent, QPainter
+from PySide6.QtWidgets import QToolTip, QVBoxLayout, QWidget
 
 from swatch.desk.editions import Editions, EditionView
 from swatch.desk.firings import cone_typed, number_typed
@@ -26,10 +26,12 @@ from swatch.screens.widgets import (
     strong,
     text_field,
 )
+from swatch.terms.colour import Lab
 from swatch.terms.cone import Cone
-from swatch.terms.editions import EditionRegion, RegionKind, Role
+from swatch.terms.editions import EditionRegion, PieceReading, RegionKind, Role
 from swatch.terms.layering import format_layers, parse_layers
 from swatch.terms.problems import StudioProblem
+from swatch.wording.answers import lab_in_words
 from swatch.wording.layering import cone_figure, layering_in_words
 from swatch.wording.problems import problem_in_words
 from swatch.wording.text import say, say_many
@@ -38,36 +40,67 @@ LEAST_PROMISED = 3.0
 """ΔE00 below which a sample of six pieces mostly supports no verdict (simulated editions, `bench/RESULTS.md`)."""
 
 
+MOST_SHOWN = 60
+
+
 class ApprovedPieces(Painted):
-    """Measured colours of the approved pieces in one region, edge to edge."""
+    """The approved pieces in one region, a square each, edge to edge."""
 
     def __init__(self) -> None:
         super().__init__()
         self._view: EditionView | None = None
-        self._region = ""
+        self._region = self._caption = ""
+        self._pieces: list[tuple[str, Lab, int, str]] = []
         self.setSizePolicy(self.sizePolicy().Policy.Expanding, self.sizePolicy().Policy.Fixed)
 
     def show_pieces(self, view: EditionView, region: str) -> None:
         """Show another region."""
         self._view, self._region = view, region
-        n = len(self._labs())
-        self.say_as(say("Approved pieces"), say_many("{n} measured", "{n} measured", n).format(n=n))
+        self._pieces = self._means()
+        readings = sum(n for _name, _lab, n, _firing in self._pieces)
+        firings = len({firing for *_rest, firing in self._pieces if firing})
+        n = len(self._pieces)
+        text = say_many("{n} approved piece", "{n} approved pieces", n).format(n=n)
+        self._caption = say("{pieces}, {region}, from {firings} firings; {readings} readings").format(
+            pieces=text, region=region, firings=firings, readings=readings
+        )
+        told = "; ".join(f"{name} {lab_in_words(lab)}" for name, lab, _n, _firing in self._pieces)
+        self.say_as(self._caption, told)
         self.setVisible(n > 0)
+        self.updateGeometry()
         self.update()
 
-    def _labs(self) -> list:  # type: ignore[type-arg]
-        if self._view is None:
-            return []
-        return [p.lab for p in self._view.pieces if p.region == self._region and p.role is Role.APPROVED][:60]
+    def _means(self) -> list[tuple[str, Lab, int, str]]:
+        """Each approved piece with its mean colour here, its readings and its firing."""
+        found: dict[str, list[PieceReading]] = {}
+        for one in self._view.pieces if self._view is not None else ():
+            if one.region == self._region and one.role is Role.APPROVED:
+                found.setdefault(one.piece, []).append(one)
+        means = []
+        for name, rows in found.items():
+            n = len(rows)
+            lab = Lab(*(sum(one.lab[k] for one in rows) / n for k in range(3)))
+            means.append((name, lab, n, rows[0].firing or ""))
+        return means[:MOST_SHOWN]
 
     def wanted_size(self) -> QSize:
-        """Three rows of twenty."""
-        return QSize(480, 32 + 3 * 28)
+        """Rows of twenty."""
+        return QSize(480, 36 + 28 * max(1, -(-len(self._pieces) // 20)))
+
+    def event(self, event: QEvent) -> bool:
+        """A pointer that rests on a square is told which piece it is."""
+        if isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:
+            at = (event.pos().x() - 16) // 22 + 20 * ((event.pos().y() - 28) // 28)
+            on = event.pos().x() >= 16 and event.pos().y() >= 28 and 0 <= at < len(self._pieces)
+            name, lab, _n, firing = self._pieces[at] if on else ("", Lab(0, 0, 0), 0, "")
+            QToolTip.showText(event.globalPos(), f"{name}, {firing}\n{lab_in_words(lab)}" if on else "", self)
+            return True
+        return super().event(event)
 
     def paint(self, painter: QPainter) -> None:
         """All of them."""
-        write(painter, QRect(16, 4, 400, 20), say("the look: approved pieces as measured"), look.bench_ink)
-        for n, lab in enumerate(self._labs()):
+        write(painter, QRect(16, 4, self.width() - 32, 20), self._caption, look.bench_ink)
+        for n, (_name, lab, _count, _firing) in enumerate(self._pieces):
             fill(painter, QRect(16 + n % 20 * 22, 28 + n // 20 * 28, 22, 28), lab)
 
 
@@ -80,7 +113,7 @@ class RegionForm(QWidget):
         self._regions = row(spacing=UNIT)
         self.section = SectionDetail()
         self.pieces = ApprovedPieces()
-        self.kind, self.body = Choice(say("Region touches")), Choice(say("Body"), editable=True)
+        self.kind, self.body = Choice(say("Touches")), Choice(say("Body"), editable=True)
         self.cone, self.area = text_field(say("Cone")), text_field(say("Area of the region, dm²"))
         self.planned = text_field(say("Pieces planned"))
         self.tolerance = text_field(say("Tolerance, ΔE00"), "3.5")
@@ -102,7 +135,7 @@ class RegionForm(QWidget):
         inside.addWidget(self.pieces)
         inside.addLayout(labelled(say("Layers from the body outward"), self.layers))
         for group in (
-            ((say("Body"), self.body), (say("Cone"), self.cone), (say("Region"), self.kind)),
+            ((say("Body"), self.body), (say("Cone"), self.cone), (say("Touches"), self.kind)),
             (
                 (say("Area, dm²"), self.area),
                 (say("Pieces planned"), self.planned),
@@ -114,6 +147,11 @@ class RegionForm(QWidget):
                 line.addLayout(labelled(text, field), 1)
             inside.addLayout(line)
         inside.addWidget(self.bad)
+        text = say(
+            "Inside, lip and outside: only glazes whose label claims food use are offered on top. "
+            "That approves nothing."
+        )
+        inside.addWidget(quiet(text, wrap=True))
         inside.addWidget(Rule())
         line = row(spacing=2 * UNIT)
         line.addLayout(labelled(say("Another region"), self.new_region), 2)
@@ -187,8 +225,8 @@ class RegionForm(QWidget):
         self.section.show_section(section)
         self.pieces.show_pieces(view, region.region)
         kinds = {
-            RegionKind.INSIDE: say("inside"),
-            RegionKind.LIP: say("lip"),
+            RegionKind.INSIDE: say("inside: food"),
+            RegionKind.LIP: say("lip: mouth"),
             RegionKind.OUTSIDE: say("outside"),
             RegionKind.FOOT: say("foot"),
         }

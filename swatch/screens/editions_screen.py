@@ -4,17 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import partial
+from pathlib import Path
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QHBoxLayout, QPushButton, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
 from swatch.desk.checking import Checking
+from swatch.desk.edition_plan import EditionPlan
 from swatch.desk.editions import Editions, EditionView
 from swatch.desk.firing_charts import FILLED, RING, SIGNS
 from swatch.desk.opening import OpenStudio
 from swatch.screens.edition_kiln import EditionKiln
 from swatch.screens.edition_layers import RegionForm
 from swatch.screens.edition_loads import EditionLoads, held
+from swatch.screens.edition_material import EditionMaterial
 from swatch.screens.edition_sets import EditionSets
 from swatch.screens.place import Place
 from swatch.screens.plain_list import PlainList, PlainRow
@@ -54,7 +57,8 @@ def row_of(view: EditionView, answer: CheckAnswer | None = None) -> PlainRow:
     return PlainRow(view.name, say_many("{n} approved piece", "{n} approved pieces", n).format(n=n), "ring")
 
 
-VIEWS = ("loads", "kiln", "sets", "layers")
+FEWEST = 10
+VIEWS = ("loads", "material", "kiln", "sets", "layers")
 
 
 class EditionsScreen(Place):
@@ -64,9 +68,9 @@ class EditionsScreen(Place):
     replacement_wanted = Signal(str)
     photos_wanted = Signal()
 
-    def __init__(self, editions: Editions, checking: Checking, studio: OpenStudio) -> None:
+    def __init__(self, editions: Editions, checking: Checking, plan: EditionPlan, studio: OpenStudio) -> None:
         super().__init__()
-        self._editions, self._checking, self._studio = editions, checking, studio
+        self._editions, self._checking, self._plan, self._studio = editions, checking, plan, studio
         self._view = ""
         self.list = PlainList(say("Editions"))
         self.name = text_field(say("Name of a new edition"), say("Name"))
@@ -74,6 +78,8 @@ class EditionsScreen(Place):
         self.check_load = button(say("Check a load: open its photos…"), self.photos_wanted.emit, main=True)
         self.form = RegionForm(editions, self.replacement_wanted.emit)
         self.loads = EditionLoads(checking, self.photos_wanted.emit)
+        self.material = EditionMaterial(plan)
+        self.report = button(say("Report…"), self._report)
         self.kiln, self.sets = EditionKiln(checking), EditionSets(checking)
         self.title, self.counts = heading(), quiet()
         self.tabs: dict[str, QPushButton] = {}
@@ -88,6 +94,7 @@ class EditionsScreen(Place):
         editions.shown.connect(self._shown)
         editions.chosen_changed.connect(self._shown)
         checking.shown.connect(self._say_list)
+        plan.shown.connect(lambda: self.report.setDisabled(plan.writing))
         self._shown()
 
     def _lay_out(self) -> QHBoxLayout:
@@ -100,6 +107,7 @@ class EditionsScreen(Place):
         left.addWidget(area("panel", foot))
         names = {
             "loads": say("Loads"),
+            "material": say("Material"),
             "kiln": say("Kiln and variation"),
             "sets": say("Pairs and sets"),
             "layers": say("Regions and layers"),
@@ -111,13 +119,15 @@ class EditionsScreen(Place):
             key.setCheckable(True)
             keys.addWidget(key)
         keys.addStretch(1)
+        self.report.setProperty("small", True)
+        keys.addWidget(self.report)
         top = column(margins=3 * UNIT, spacing=UNIT)
         top.setContentsMargins(3 * UNIT, 2 * UNIT, 3 * UNIT, 0)
         top.addWidget(self.title)
         top.addWidget(self.counts)
         top.addLayout(keys)
         self._head = area("raised", top)
-        for code, view in zip(VIEWS, (self.loads, self.kiln, self.sets, self.form), strict=True):
+        for code, view in zip(VIEWS, (self.loads, self.material, self.kiln, self.sets, self.form), strict=True):
             self.stack.addWidget(scrolled(held(view) if code != "layers" else area("raised", _only(view))))
         right = column(spacing=0)
         right.addWidget(self._head)
@@ -136,6 +146,14 @@ class EditionsScreen(Place):
     def _view_now(self) -> str:
         """The view asked for; else the loads where pieces are measured, and the layers where none are."""
         return self._view or ("loads" if self._checking.measured else "layers")
+
+    def _report(self) -> None:
+        """Ask where to, and write the edition's report there."""
+        name = f"{self._editions.chosen_name}.pdf"
+        kinds = "PDF (*.pdf);;CSV (*.csv)"
+        file, _kind = QFileDialog.getSaveFileName(self, say("Write the report to"), name, kinds)
+        if file:
+            self._plan.write_report(Path(file))
 
     def _add(self) -> None:
         self._view = "layers"
@@ -172,6 +190,7 @@ class EditionsScreen(Place):
     def go(self) -> None:
         """Nothing new is asked while the place is closed."""
         self._checking.sleep()
+        self._plan.sleep()
 
     def heading(self) -> tuple[str, str]:
         """Which edition, and how many pieces."""
@@ -181,8 +200,10 @@ class EditionsScreen(Place):
         planned = say("{n} planned. ").format(n=view.planned) if view.planned else ""
         n = view.approved
         approved = say_many("{n} approved piece defines the look.", "{n} approved pieces define the look.", n)
-        few = " " + say("With fewer than ten from three firings nothing is judged.") if n < 10 else ""
-        return say("Editions"), planned + approved.format(n=n) + few
+        if n < FEWEST:
+            text = say("{n} approved: ten approved pieces from three firings, and loads can be judged.")
+            return say("Editions"), planned + text.format(n=n or say("none"))
+        return say("Editions"), planned + approved.format(n=n)
 
     def come(self) -> None:
         """Keyboard to the list; the loads are checked where anything has changed."""

@@ -45,7 +45,7 @@ def make_place(code: str, desks: Desks) -> Place:
     if code == "editions":
         from swatch.screens.editions_screen import EditionsScreen
 
-        return EditionsScreen(desks.editions, desks.checking, desks.studio)
+        return EditionsScreen(desks.editions, desks.checking, desks.edition_plan, desks.studio)
     if code == "firings":
         from swatch.screens.firings_screen import FiringsScreen
 
