@@ -15,6 +15,7 @@ from swatch.wording.holding import (
     causes_in_words,
     direction_in_words,
     kiln_in_words,
+    mottled_in_words,
     next_step_in_words,
     piece_verdict_in_words,
     spread_in_words,
@@ -121,6 +122,9 @@ def _say_load(out: Out, load: LoadCheck) -> None:
             firing=load.firing, n=load.pieces, de00=number_in_words(load.mean_de00), said="; ".join(parts)
         )
     )
+    for region in load.regions:
+        if mottled := mottled_in_words(region):
+            out.line(f"  {mottled}")
     if step := next_step_in_words(load):
         out.line(f"  → {step}")
     for notice in load.missing:

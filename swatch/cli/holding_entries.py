@@ -56,6 +56,8 @@ def _load(load: LoadCheck) -> dict[str, Any]:
                 "approved": lab_figures(one.approved),
                 "load": lab_figures(one.load),
                 "de00": figure(one.de00, DE_DECIMALS),
+                "de00_by_colours": _or_none(one.by_colours),
+                "de00_by_colours_ordinarily": _or_none(one.by_colours_ordinarily),
             }
             for one in load.regions
         ],

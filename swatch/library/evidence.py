@@ -6,6 +6,7 @@ Twenty thousand tiles are read in well under a second: few statements, no statem
 from __future__ import annotations
 
 import gc
+import json
 import sqlite3
 from bisect import bisect_left
 from collections.abc import Collection, Generator, Iterator, Sequence
@@ -21,10 +22,11 @@ from swatch.library.zone_layers import NONE_KNOWN, merged
 from swatch.terms.buttons import ButtonReading
 from swatch.terms.colour import Covariance, Lab
 from swatch.terms.cone import Cone
-from swatch.terms.editions import EditionRegion, PieceReading, RegionKind, Role, Weighed, Weighing
+from swatch.terms.editions import EditionRegion, MottledReading, PieceReading, RegionKind, Role, Weighed, Weighing
 from swatch.terms.evidence import Evidence, Sheen, Stage, ZoneReading
 from swatch.terms.layering import Layer, Layers, fold_name
 from swatch.terms.materials import BareBody, Firing, FiringLog, Kind, Material, Status, WitnessCone
+from swatch.terms.measured import ColourShare
 
 NO_COVARIANCE = Covariance(0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
 """Stands where a colour was stated without its doubt."""
@@ -184,6 +186,21 @@ def read_pieces(sql: sqlite3.Connection) -> Iterator[PieceReading]:
             lot=row[22],
             clay_lot=row[26],
         )
+
+
+def read_mottled(sql: sqlite3.Connection) -> Iterator[MottledReading]:
+    """Current readings of pieces whose regions were seen mottled, by edition, piece and region."""
+    rows = sql.execute(
+        "SELECT edition.name, ware.name, zone.name, firing.name, role, colours FROM reading "
+        "JOIN zone ON zone.id = zone_id JOIN ware ON ware.id = zone.ware_id "
+        "JOIN edition ON edition.id = edition_id "
+        "LEFT JOIN ware_event ON ware_event.id = reading.event_id LEFT JOIN firing ON firing.id = firing_id "
+        "WHERE ware.kind = 'piece' AND superseded_by IS NULL AND set_aside = 0 AND colours IS NOT NULL "
+        "ORDER BY edition.folded, ware.folded, zone.folded, reading.number"
+    )
+    for edition, piece, region, firing, role, colours in rows:
+        parts = tuple(ColourShare(Lab(*part[:3]), part[3]) for part in json.loads(colours))
+        yield MottledReading(edition, piece, region, firing, Role(role), parts)
 
 
 def read_buttons(sql: sqlite3.Connection) -> Iterator[ButtonReading]:

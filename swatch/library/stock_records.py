@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from swatch.library import editions, evidence, jars, tallies
 from swatch.library.file import RecordsFile
 from swatch.terms.buttons import ButtonReading
-from swatch.terms.editions import Counts, EditionRegion, PieceReading, Tally, Weighing
+from swatch.terms.editions import Counts, EditionRegion, MottledReading, PieceReading, Tally, Weighing
 from swatch.terms.materials import Jar
 
 
@@ -25,6 +25,11 @@ class StockRecords:
         """Measured pieces by edition, piece, region and reading."""
         with self.file.reading() as sql:
             return tuple(evidence.read_pieces(sql))
+
+    def mottled(self) -> tuple[MottledReading, ...]:
+        """Regions of pieces that photos showed mottled, with their colours and shares."""
+        with self.file.reading() as sql:
+            return tuple(evidence.read_mottled(sql))
 
     def buttons(self) -> tuple[ButtonReading, ...]:
         """Measured witness buttons by name, stripe and reading."""

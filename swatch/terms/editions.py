@@ -8,6 +8,7 @@ from enum import StrEnum
 from swatch.terms.colour import Covariance, Lab
 from swatch.terms.cone import Cone
 from swatch.terms.layering import Layers
+from swatch.terms.measured import ColourShare
 
 
 class RegionKind(StrEnum):
@@ -63,6 +64,18 @@ class PieceReading:
     session: str | None = None
     lot: str | None = None
     clay_lot: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class MottledReading:
+    """The colours, with their shares, of a mottled region of a piece as one photo showed it."""
+
+    edition: str
+    piece: str
+    region: str
+    firing: str | None
+    role: Role
+    colours: tuple[ColourShare, ...]
 
 
 class Weighed(StrEnum):

@@ -64,12 +64,18 @@ class LikelyCause:
 
 @dataclass(frozen=True, slots=True)
 class RegionChange:
-    """One region of a load against the approved look, the camera's shift taken out as far as it is known."""
+    """One region of a load against the approved look, the camera's shift taken out as far as it is known.
+
+    Of a mottled region ``by_colours`` is the mean ΔE00 by which its colours with their shares have moved, and
+    ``by_colours_ordinarily`` what one approved piece differs by from all of them; None of a plain one.
+    """
 
     region: str
     approved: Lab
     load: Lab
     de00: float
+    by_colours: float | None = None
+    by_colours_ordinarily: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

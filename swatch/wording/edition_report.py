@@ -20,7 +20,7 @@ from swatch.formats.report_drawing import (
     table,
 )
 from swatch.terms.edition_report import EditionReport
-from swatch.terms.holding import CheckAnswer, FiringChart, LoadCheck, PieceVerdict
+from swatch.terms.holding import CheckAnswer, FiringChart, LoadCheck, PieceVerdict, RegionChange
 from swatch.terms.material_plan import MaterialNeed, MaterialPlan
 from swatch.terms.problems import Notice
 from swatch.wording.holding import (
@@ -147,12 +147,21 @@ def _look(check: CheckAnswer) -> Iterator[Block]:
                     f"{say(_('approved'))}: {_lab(one.approved)}",
                     f"{shown.firing}: {_lab(one.load)}",
                     say(_("{de00} ΔE00 apart")).format(de00=number_in_words(one.de00)),
+                    *_by_colours(one),
                 ),
             )
             for one in shown.regions
         ),
         (say(_("approved")), shown.firing),
     )
+
+
+def _by_colours(one: RegionChange) -> tuple[str, ...]:
+    if one.by_colours is None or one.by_colours_ordinarily is None:
+        return ()
+    text = _("by its colours {n}, ordinarily {usual}")
+    usual = number_in_words(one.by_colours_ordinarily)
+    return (say(text).format(n=number_in_words(one.by_colours), usual=usual),)
 
 
 def _lab(lab: tuple[float, float, float]) -> str:

@@ -46,6 +46,9 @@ def _check_rows(check: CheckAnswer) -> Iterator[tuple[str, str, str, str, str]]:
                 for axis, value in zip(("L", "a", "b"), lab, strict=True):
                     yield "colour", where, f"{name} {axis}", _figure(value), ""
             yield "colour", where, "difference", _figure(region.de00), "ΔE00"
+            if region.by_colours is not None:
+                yield "colour", where, "difference by colours", _figure(region.by_colours), "ΔE00"
+                yield "colour", where, "ordinarily by colours", _figure(region.by_colours_ordinarily), "ΔE00"
         for cause in load.causes:
             yield "cause", load.firing, f"{cause.code} share", _figure(cause.share), ""
             yield "cause", load.firing, f"{cause.code} amount", _figure(cause.amount), cause.unit

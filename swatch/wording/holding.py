@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from swatch.terms.colour import Lab
-from swatch.terms.holding import LikelyCause, LoadCheck, LoadVerdict, PieceVerdict, Spread
+from swatch.terms.holding import LikelyCause, LoadCheck, LoadVerdict, PieceVerdict, RegionChange, Spread
 from swatch.wording.numbers import number_in_words, share_in_words
 from swatch.wording.text import _, say
 
@@ -124,6 +124,18 @@ def causes_in_words(causes: Sequence[LikelyCause]) -> str:
     other = CAUSES[causes[1].code if len(causes) > 1 else "not-explained"]
     text = _("{cause} or {other}, not clear")
     return say(text).format(cause=cause_in_words(first), other=say(other))
+
+
+def mottled_in_words(region: RegionChange) -> str:
+    """Say how far a mottled region's colours moved; empty for a plain one."""
+    if region.by_colours is None or region.by_colours_ordinarily is None:
+        return ""
+    text = _("{region}, by its colours and their shares: {n} ΔE00 apart, {usual} from piece to piece")
+    return say(text).format(
+        region=region.region,
+        n=number_in_words(region.by_colours),
+        usual=number_in_words(region.by_colours_ordinarily),
+    )
 
 
 def spread_in_words(spread: Spread) -> str:

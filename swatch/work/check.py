@@ -41,6 +41,7 @@ from swatch.work.learn import Learnt, learnt
 from swatch.work.loads import Gathered, Piece, gather
 from swatch.work.look_known import shifts_of_look
 from swatch.work.lots import Opened, opened_by_load
+from swatch.work.mottled import with_mottled
 
 
 @dataclass(frozen=True)
@@ -66,7 +67,7 @@ def check(folder: Path, request: CheckRequest, report: Report = silent) -> Check
     """
     with Studio.look(folder) as studio:
         evidence, buttons = studio.evidence(), studio.buttons()
-        every, pieces = studio.editions(), studio.pieces()
+        every, pieces, mottled = studio.editions(), studio.pieces(), studio.mottled()
     regions = [one for one in every if fold_name(one.edition) == fold_name(request.edition)]
     if not regions:
         raise unknown_edition(request.edition, ", ".join(dict.fromkeys(one.edition for one in every)) or "–")
@@ -83,7 +84,8 @@ def check(folder: Path, request: CheckRequest, report: Report = silent) -> Check
     report(1, 2, "check")
     answer = checked(request, regions, gather(mine, evidence.firings), evidence, buttons, taught)
     following = planned(ButtonRequest(answer.edition), regions, evidence, buttons, mine, taught)
-    return replace(answer, next_load=following)
+    broken = [one for one in mottled if fold_name(one.edition) == fold_name(request.edition)]
+    return replace(answer, next_load=following, loads=with_mottled(answer.loads, broken))
 
 
 def check_job(asked: dict[str, Any], report: Report) -> CheckAnswer:

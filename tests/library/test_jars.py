@@ -1,9 +1,11 @@
 """Jars, counts of an edition, and weighings that cannot be."""
 
 import pytest
+from rows_of_every_table import COVARIANCE
 
 from swatch.library.studio import Studio
-from swatch.terms.editions import Counts, Tallied, Tally, Weighed, Weighing
+from swatch.terms.colour import Lab
+from swatch.terms.editions import Counts, PieceReading, Role, Tallied, Tally, Weighed, Weighing
 from swatch.terms.materials import Jar, Material
 from swatch.terms.problems import StudioProblem
 
@@ -74,3 +76,14 @@ def test_counts_are_told_by_edition_day_what_and_firing(studio):
     studio.close()
     with Studio.look(studio.folder) as again:
         assert [one.count for one in again.tallies()] == [20, 16]
+
+
+def test_the_colours_of_a_mottled_piece_are_told_with_its_firing(studio):
+    piece = PieceReading("Mugs", "p1", "in", Lab(50, 0, 0), COVARIANCE, firing="F1", role=Role.APPROVED)
+    studio.put_pieces([piece], frozenset({"firing", "role", "lab"}))
+    assert studio.mottled() == ()
+    with studio.change("anything") as sql:
+        sql.execute("UPDATE reading SET colours = '[[40, 1, 2, 0.7], [70, 0, 0, 0.3]]'")
+    (found,) = studio.mottled()
+    assert (found.edition, found.piece, found.firing, found.role) == ("Mugs", "p1", "F1", Role.APPROVED)
+    assert [(part.lab, part.share) for part in found.colours] == [(Lab(40, 1, 2), 0.7), (Lab(70, 0, 0), 0.3)]
