@@ -6,6 +6,7 @@ from PySide6.QtCore import QObject
 
 from swatch.desk.bringing import Bringing
 from swatch.desk.checking import Checking
+from swatch.desk.drifts import Drifts
 from swatch.desk.edition_plan import EditionPlan
 from swatch.desk.editions import Editions
 from swatch.desk.firings import Firings
@@ -56,8 +57,11 @@ class Desks(QObject):
         self.load_photos = LoadPhotos(self.studio, self.jobs)
         self.edition_plan = EditionPlan(self.studio, self.jobs, self.editions)
         self.checking = Checking(self.studio, self.jobs, self.editions)
+        self.drifts = Drifts(self.studio, self.jobs)
+        self.checking.shown.connect(lambda: self.drifts.heard(self.checking.answer))
         self.watching = Watching(self.settings)
         self.next = Next(self.studio, self.jobs)
+        self.drifts.changed.connect(lambda: self.next.loads_drifted(self.drifts.loads))
         self.watching.changed.connect(lambda: self.next.photos_waiting(len(self.watching.waiting)))
         self.next.photos_waiting(len(self.watching.waiting))
         self.trusting = Trusting(self.next)

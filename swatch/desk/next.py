@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QObject, Signal
@@ -15,9 +15,11 @@ from swatch.terms.answers import TrustAnswer
 from swatch.terms.colour import Lab
 from swatch.terms.cone import Cone
 from swatch.terms.evidence import Stage
+from swatch.terms.holding import LoadCheck
 from swatch.terms.layering import fold_name
 from swatch.terms.materials import Status
 from swatch.terms.problems import StudioProblem
+from swatch.wording.holding import causes_in_words, load_in_words, next_step_in_words
 from swatch.wording.text import _, say, say_many
 
 MOST = 12
@@ -27,7 +29,7 @@ MOST = 12
 class NextThing:
     """One thing that needs the user: what, why, and the step that deals with it.
 
-    ``act`` is a code the window knows (``replace``, ``measure``, ``firing``, ``tile``, ``photos``, ``materials``),
+    ``act`` is a code the window knows (``replace``, ``editions``, ``firing``, ``photos``, ``materials`` …),
     ``about`` the name it is about.
     """
 
@@ -51,6 +53,7 @@ class Next(QObject):
         self._studio, self._jobs = studio, jobs
         self.things: Sequence[NextThing] = ()
         self.unkept = self.waiting = 0
+        self.drifted: Mapping[str, LoadCheck] = {}
         self.trust: TrustAnswer | None = None
         self.trust_problem: StudioProblem | None = None
         self._job: Job | None = None
@@ -68,6 +71,12 @@ class Next(QObject):
         """How many new photos lie in the watched folder."""
         if waiting != self.waiting:
             self.waiting = waiting
+            self._gather()
+
+    def loads_drifted(self, loads: Mapping[str, LoadCheck]) -> None:
+        """The latest loads that drifted, by edition."""
+        if loads != self.drifted:
+            self.drifted = dict(loads)
             self._gather()
 
     @property
@@ -103,6 +112,7 @@ class Next(QObject):
 
     def _other_studio(self) -> None:
         self.trust = self.trust_problem = None
+        self.drifted = {}
 
     def _stale(self) -> None:
         if self._job is not None:
@@ -120,6 +130,7 @@ class Next(QObject):
             tiles = self._studio.tiles()
             found = [
                 *self._beginnings(tiles),
+                *self._loads(),
                 *self._discontinued(),
                 *self._short(),
                 *self._photos(),
@@ -185,6 +196,19 @@ class Next(QObject):
                 )
             )
         return sorted(out, key=lambda thing: thing.title)
+
+    def _loads(self) -> list[NextThing]:
+        out: list[NextThing] = []
+        for edition, load in self.drifted.items():
+            title = f"{edition}: {load_in_words(load)}"
+            cause = causes_in_words(load.causes)
+            why = f"{cause[:1].upper()}{cause[1:]}. " if cause else ""
+            out.append(
+                NextThing(
+                    title, why + next_step_in_words(load), say(_("See the load")), "editions", edition, warns=True
+                )
+            )
+        return out
 
     def _short(self) -> list[NextThing]:
         studio, evidence = self._studio.studio, self._studio.evidence

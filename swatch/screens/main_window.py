@@ -246,6 +246,9 @@ class MainWindow(QMainWindow):
             self.choose_photos()
         elif act == "add firing":
             self.show_place("firings")
+        elif act == "editions":
+            desks.editions.choose(about)
+            self.show_place(act)
         elif act == "materials":
             self.show_place("materials")
             self.now.begin()
