@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Generator
+from collections.abc import Generator, Iterable
 from dataclasses import dataclass, field
 
 from swatch.terms.colour import Lab
@@ -81,3 +81,9 @@ def count(evidence: Evidence) -> Generator[None, None, Counts]:
         if number % STEP == 0:
             yield
     return made
+
+
+def bodies_by_use(counts: Counts, evidence: Evidence, named: Iterable[str]) -> tuple[str, ...]:
+    """Every body, those with most readings first; one only named or planned for is there too."""
+    names = {*named, *counts.bodies, *(bare.body for bare in evidence.bodies)}
+    return tuple(sorted(names, key=lambda name: (-counts.bodies.get(name, 0), name)))

@@ -21,6 +21,7 @@ from swatch.desk.next import Next
 from swatch.desk.opening import OpenStudio
 from swatch.desk.planning import Planning
 from swatch.desk.printing import Printing
+from swatch.desk.safekeeping import Safekeeping
 from swatch.desk.settings import Settings
 from swatch.desk.starting import Starting
 from swatch.desk.tiles import Tiles
@@ -45,6 +46,7 @@ class Desks(QObject):
         self.studio = OpenStudio(self.settings, self, self.jobs)
         self.undoing = Undoing(self.studio, change_in_words)
         self.bringing = Bringing(self.studio, self.jobs)
+        self.safekeeping = Safekeeping(self.studio, self.jobs)
         self.welcoming = Welcoming(self.studio, self.jobs)
         self.tiles = Tiles(self.studio, self.jobs)
         self.matching = Matching(self.studio, self.jobs)

@@ -30,6 +30,8 @@ if TYPE_CHECKING:
     from swatch.library.studio import Studio
 
 DRAWS_IN_A_CELL = 6
+EDITED = frozenset({"kind", "cone_from", "cone_to", "food_label", "food_label_cone", "density_g_per_ml"})
+"""What is written down of a material by hand, besides its name."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,6 +161,14 @@ class Materials(QObject):
         """Say whether the chosen material can be had."""
         name = self.chosen_name
         self._studio.do(lambda studio: studio.set_status(name, status))
+
+    def edit(self, value: Material) -> bool:
+        """Write down anew what the chosen material is; False where something stands against it."""
+        name = self.chosen_name
+        if not self._studio.do(lambda studio: _edit(studio, name, value)):
+            return False
+        self.choose(" ".join(value.name.split()))
+        return True
 
     def weigh(self, left_g: float) -> None:
         """Say how much is left of the chosen material."""
@@ -298,6 +308,11 @@ class Materials(QObject):
 
 def _put(values: Sequence[Material], given: frozenset[str], studio: Studio) -> None:
     studio.put_materials(values, given)
+
+
+def _edit(studio: Studio, name: str, value: Material) -> bool:
+    studio.edit_material(name, value, EDITED)
+    return True
 
 
 def _raw(material: Material, counts: Counts) -> Lab | None:

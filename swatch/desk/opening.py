@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, TypeVar
 
 from PySide6.QtCore import QObject, Signal
 
-from swatch.desk.counts import Counts, count
+from swatch.desk.counts import Counts, bodies_by_use, count
 from swatch.desk.fired import FiredColours, fired_colours, fired_in_steps
 from swatch.desk.jobs import Job, Jobs
 from swatch.desk.settings import Settings
@@ -194,9 +194,15 @@ class OpenStudio(QObject):
         return self._steps[1]
 
     def open(self, folder: Path) -> bool:
-        """Put the studio in this folder on the desk; where that fails the one now open stays."""
+        """Put the studio in this folder on the desk; where that fails the one now open stays.
+
+        The studio that is on the desk already is only shown.
+        """
         from swatch.library.studio import Studio
 
+        if self.folder is not None and folder.resolve() == self.folder.resolve():
+            self.settled.emit()
+            return True
         return self._take(lambda: Studio.open(folder))
 
     def create(self, folder: Path) -> bool:
@@ -236,7 +242,7 @@ class OpenStudio(QObject):
         if self._studio is not None:
             self._studio.close()
         self._studio, self._known = studio, known
-        self._name_bodies()
+        self._bodies = bodies_by_use(known.counts, known.evidence, studio.bodies())
         self._named = studio.name, studio.invented
         self._name_steps()
         self.settings.opened(studio.folder)
@@ -365,14 +371,9 @@ class OpenStudio(QObject):
     def _was_read(self, known: Known) -> None:
         self._past.keep(self._known.tiles, self._known.evidence.readings)
         self._known = known
-        self._name_bodies()
+        named = self._studio.bodies() if self._studio is not None else ()
+        self._bodies = bodies_by_use(known.counts, known.evidence, named)
         self.changed.emit()
-
-    def _name_bodies(self) -> None:
-        assert self._studio is not None
-        counts = self._known.counts.bodies
-        names = {*self._studio.bodies(), *counts, *(bare.body for bare in self._known.evidence.bodies)}
-        self._bodies = tuple(sorted(names, key=lambda name: (-counts.get(name, 0), name)))
 
     def _say_busy(self) -> None:
         if self._studio is not None:

@@ -46,12 +46,29 @@ def rename_material(file: RecordsFile, name: str, new: str) -> None:
         ``not-there``, ``name-taken`` or ``no-name``.
     """
     with file.change("rename-material", name=name, new=new) as sql:
-        row = _known(sql, name)
-        written, folded = named(new, "material")
-        other = Names(sql).find("material", folded)
-        if other not in (None, row):
-            raise name_taken(written)
-        set_fields(sql, "material", row, row_of(sql, "material", row), {"name": written, "folded": folded})
+        _rename(sql, name, new)
+
+
+def edit_material(file: RecordsFile, name: str, value: Material, given: frozenset[str]) -> None:
+    """Write down anew what a material is, in the fields `given`, and its name where `value` has another.
+
+    Raises
+    ------
+    StudioProblem
+        ``not-there``, ``name-taken`` or ``no-name``; nothing is changed then.
+    """
+    with file.change("edit-material", name=name) as sql:
+        _rename(sql, name, value.name)
+        _put_material(Names(sql), value, given)
+
+
+def _rename(sql: sqlite3.Connection, name: str, new: str) -> None:
+    row = _known(sql, name)
+    written, folded = named(new, "material")
+    other = Names(sql).find("material", folded)
+    if other not in (None, row):
+        raise name_taken(written)
+    set_fields(sql, "material", row, row_of(sql, "material", row), {"name": written, "folded": folded})
 
 
 def set_status(file: RecordsFile, name: str, status: Status) -> None:

@@ -342,6 +342,10 @@ class Studio(StockRecords, piece_shots.FormRecords):
         """Say that a material can no longer be had."""
         materials.set_status(self.file, material, Status.DISCONTINUED)
 
+    def edit_material(self, name: str, value: Material, given: frozenset[str]) -> None:
+        """Write down anew what a material is, its name too, as one change."""
+        materials.edit_material(self.file, name, value, given)
+
     def rename_material(self, name: str, new: str) -> None:
         """Call a material otherwise."""
         materials.rename_material(self.file, name, new)
@@ -352,6 +356,6 @@ class Studio(StockRecords, piece_shots.FormRecords):
 
         return backup.save(self.file, out, report)
 
-    def verify(self, deep: bool = True) -> list[StudioProblem]:
+    def verify(self, deep: bool = True, report: Report = silent) -> list[StudioProblem]:
         """Look for damage; `deep` also reads every original. See `verify.find_damage`."""
-        return verify.find_damage(self.file, deep=deep)
+        return verify.find_damage(self.file, deep=deep, report=report)

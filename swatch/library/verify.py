@@ -13,6 +13,7 @@ from swatch.library.originals import path_of, sha256_of, strays
 from swatch.library.words import cone_of
 from swatch.terms.problems.base import StudioProblem
 from swatch.terms.problems.studio import photo_damaged, photo_missing, stray_file, studio_damaged
+from swatch.terms.report import Report, silent
 
 _CONES = (
     ("material", "cone_from"),
@@ -27,7 +28,7 @@ _CONES = (
 )
 
 
-def find_damage(file: RecordsFile, *, deep: bool = True) -> list[StudioProblem]:
+def find_damage(file: RecordsFile, *, deep: bool = True, report: Report = silent) -> list[StudioProblem]:
     """Check the records and the originals.
 
     Parameters
@@ -50,7 +51,7 @@ def find_damage(file: RecordsFile, *, deep: bool = True) -> list[StudioProblem]:
             found.append(problem)
         found += [studio_damaged(str(file.folder), what) for what in damage_in(sql)]
         if not found:
-            found += _originals(file.folder, sql, deep, file.writes)
+            found += _originals(file.folder, sql, deep, file.writes, report)
     return found
 
 
@@ -88,9 +89,13 @@ def _values(sql: sqlite3.Connection) -> list[str]:
     return found
 
 
-def _originals(folder: Path, sql: sqlite3.Connection, deep: bool, writes: bool) -> list[StudioProblem]:
+def _originals(
+    folder: Path, sql: sqlite3.Connection, deep: bool, writes: bool, report: Report
+) -> list[StudioProblem]:
     found = []
-    for sha256, suffix, name, size in sql.execute("SELECT sha256, suffix, name, bytes FROM photo ORDER BY id"):
+    photos = sql.execute("SELECT sha256, suffix, name, bytes FROM photo ORDER BY id").fetchall()
+    for k, (sha256, suffix, name, size) in enumerate(photos):
+        report(k, len(photos), "photos")
         path = path_of(folder, sha256, suffix)
         if not path.is_file():
             found.append(photo_missing(name, sha256))

@@ -7,10 +7,12 @@ from collections.abc import Callable
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QPlainTextEdit, QStackedLayout, QVBoxLayout, QWidget
 
+from swatch.desk.jar_list import jars_in_words, read_jars
 from swatch.desk.knowing import Knowing
 from swatch.desk.materials import Materials
 from swatch.desk.opening import OpenStudio
 from swatch.screens.components.known_bench import KnownBench
+from swatch.screens.material_form import MaterialForm
 from swatch.screens.material_list import MaterialHead, MaterialList, kind_and_cones
 from swatch.screens.place import Place
 from swatch.screens.style import UNIT, look
@@ -22,6 +24,7 @@ from swatch.screens.widgets import (
     column,
     empty,
     heading,
+    link,
     number,
     plain,
     quiet,
@@ -61,7 +64,11 @@ class MaterialDetail(QWidget):
         self.left = number(say("Left in the jar"), 0.0, 1_000_000.0, 10.0, suffix=" g")
         self.weigh = button(say("Weighed"), lambda: materials.weigh(round(grams_of(self.left.value()), 1)))
         top = column(margins=2 * UNIT, spacing=2)
-        top.addWidget(self.title)
+        self.edit = link(say("Edit…"), self.open_form)
+        head = row(spacing=UNIT)
+        head.addWidget(self.title, 1)
+        head.addWidget(self.edit)
+        top.addLayout(head)
         top.addWidget(self.under)
         words = column(margins=2 * UNIT, spacing=UNIT)
         words.addLayout(self._words)
@@ -87,14 +94,33 @@ class MaterialDetail(QWidget):
         inside.addWidget(self._scroll, 1)
         inside.addLayout(foot)
         self._body = area("raised", inside)
+        self.form = MaterialForm(materials, self.close_form)
+        self._form = area("raised", _holding(self.form))
+        self._form.hide()
+        self._editing = ""
         whole = column(spacing=0)
         whole.addWidget(self._body)
+        whole.addWidget(self._form)
         self.setLayout(whole)
         self.setFixedWidth(DETAIL)
         materials.chosen_changed.connect(self.follow)
         knowing.changed.connect(self.follow)
         materials.shown.connect(self.follow)
         self.follow()
+
+    def open_form(self) -> None:
+        """Write down anew what the chosen material is."""
+        self._editing = self._materials.chosen_name
+        self._body.hide()
+        self._form.show()
+        self.form.open()
+
+    def close_form(self) -> None:
+        """Back to what is known of it."""
+        self._editing = ""
+        self._form.hide()
+        self.follow()
+        self.edit.setFocus()
 
     def _flip_status(self) -> None:
         material = self._materials.chosen
@@ -105,9 +131,14 @@ class MaterialDetail(QWidget):
     def follow(self) -> None:
         """Show the chosen material."""
         material = self._materials.chosen
-        self._body.setVisible(material is not None)
+        if self._editing and self._editing != self._materials.chosen_name:
+            self._editing = ""
+            self._form.hide()
+        self._body.setVisible(material is not None and not self._editing)
         if material is None:
             return
+        self.edit.setText(say("Edit…") if material.kind is not None else say("Say what it is…"))
+        self.edit.setAccessibleName(say("Edit {material}").format(material=material.name))
         self.title.say(material.name)
         left = (
             say("{grams} left").format(grams=grams_in_words(material.left_g))
@@ -186,17 +217,26 @@ class NewJars(QWidget):
         self.text.setPlaceholderText(say("Moss green, underglaze\nHoney amber, glaze\nWindow, clear"))
         self.add = button(say("Put these on the shelf"), self._add, main=True)
         self.back = button(say("Back"), done)
+        self.understood = plain(wrap=True)
+        self.text.textChanged.connect(self._read)
+        self._read()
         inside = column(margins=3 * UNIT, spacing=UNIT)
         inside.addWidget(heading(say("Jars, one a line")))
         hint = say("Name, then what it is: underglaze, glaze, clear, slip or wash. A pasted list will do.")
         inside.addWidget(plain(hint, wrap=True, size=15))
         inside.addWidget(self.text, 1)
+        inside.addWidget(self.understood)
         keys = row()
         keys.addWidget(self.back)
         keys.addStretch(1)
         keys.addWidget(self.add)
         inside.addLayout(keys)
         self.setLayout(inside)
+
+    def _read(self) -> None:
+        jars = read_jars(self.text.toPlainText())
+        self.understood.say(jars_in_words(jars))
+        self.add.setEnabled(bool(jars))
 
     def _add(self) -> None:
         if self._materials.add_list(self.text.toPlainText()):

@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QFileDialog, QMenu, QWidget
 
 from swatch.desk.colours_on_screen import screen_colours
 from swatch.screens.places import PLACES
+from swatch.screens.safekeeping_menu import SafekeepingMenu
 from swatch.screens.style import SCHEMES, Surround, look
 from swatch.screens.widgets import quiet, row
 from swatch.terms.problems import StudioProblem
@@ -61,7 +62,7 @@ class Menus(QObject):
     def _studio_menu(self, menu: QMenu) -> None:
         standard = QKeySequence.StandardKey
         self._add(menu, say("Start a studio…"), lambda: self._window.show_place("start"), standard.New)
-        self._add(menu, say("New, empty studio…"), self._start)
+        self._add(menu, say("Empty studio…"), self._start)
         self._add(menu, say("Open a studio…"), self._open, standard.Open)
         recent = menu.addMenu(say("Opened lately"))
         recent.aboutToShow.connect(lambda: self._list_recent(recent))
@@ -70,13 +71,16 @@ class Menus(QObject):
         self._needing_studio = [
             self._add(menu, say("Open photos…"), self._window.choose_photos, "Ctrl+Shift+O"),
             self._add(menu, say("Watch a folder for photos…"), self._watch),
-            self._add(menu, say("Watch no folder"), lambda: self._desks.watching.watch(None)),
-            self._add(menu, say("Bring tables in…"), self._tables, "Ctrl+I"),
+            self._add(menu, say("Import tables (CSV)…"), self._tables, "Ctrl+I"),
             self._add(
                 menu, say("Boards and photo sheets…"), lambda: self._window.show_place("papers"), standard.Print
             ),
             self._add(menu, say("Close the studio"), self._desks.studio.close, standard.Close),
         ]
+        self._unwatch = self._add(menu, say("Watch no folder"), lambda: self._desks.watching.watch(None))
+        menu.aboutToShow.connect(lambda: self._unwatch.setEnabled(self._desks.watching.folder is not None))
+        menu.addSeparator()
+        self.safekeeping = SafekeepingMenu(self._window, menu)
         menu.addSeparator()
         self._add(menu, say("Quit"), self._window.close, standard.Quit)
 

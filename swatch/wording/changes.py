@@ -30,6 +30,7 @@ CHANGES: dict[str, str | tuple[str, str]] = {
     "remove-tiles": _many("Remove 1 tile", "Remove {n} tiles"),
     "plan-board": _many("Plan 1 tile for {name}", "Plan {n} tiles for {name}"),
     "rename-material": _("Rename {name} to {new}"),
+    "edit-material": _("Edit {name}"),
     "set-status": _("Mark {name} as {status}"),
     "set-up-studio": _("Name the studio"),
 }

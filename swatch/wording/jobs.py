@@ -29,6 +29,7 @@ _DOING = {
     "redo": _("Redo"),
     "backup": _("Copying the studio"),
     "restore": _("Bringing the studio back"),
+    "verify": _("Checking records and photos"),
 }
 _STEPS = {
     "photos": _("{done} of {total} photos"),

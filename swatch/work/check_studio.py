@@ -9,6 +9,7 @@ from typing import Literal
 from swatch.library import seal
 from swatch.library.studio import Studio
 from swatch.terms.problems import StudioProblem
+from swatch.terms.report import Report, silent
 
 Sealed = Literal["before", "now", "no"]
 
@@ -30,7 +31,7 @@ class Checked:
     sealed: Sealed
 
 
-def check_studio(folder: Path) -> Checked:
+def check_studio(folder: Path, report: Report = silent) -> Checked:
     """Look at every record and read every original; give what is damaged.
 
     A studio that was not closed properly bears no seal, and then a figure gone wrong on the disk since cannot be
@@ -42,7 +43,7 @@ def check_studio(folder: Path) -> Checked:
         The studio cannot be read at all.
     """
     with Studio.look(folder) as studio:
-        problems = tuple(studio.verify(deep=True))
+        problems = tuple(studio.verify(deep=True, report=report))
     if problems or seal.is_put(folder):
         return Checked(problems, "before" if seal.is_put(folder) else "no")
     return Checked((), "now" if _seal(folder) else "no")
