@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import QObject
 
 from swatch.desk.bringing import Bringing
+from swatch.desk.came_back import CameBack
 from swatch.desk.checking import Checking
 from swatch.desk.drifts import Drifts
 from swatch.desk.edition_plan import EditionPlan
@@ -70,6 +71,7 @@ class Desks(QObject):
         self.starting = Starting(self.studio)
         self.printing = Printing(self.studio, self.jobs)
         self.planning = Planning(self.studio, self.jobs, self.printing)
+        self.came_back = CameBack(self.studio, self.printing, self.matching)
         self.what_if = WhatIf(self.studio, self.jobs, self.printing)
 
     def close(self) -> None:

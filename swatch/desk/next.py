@@ -12,6 +12,7 @@ from swatch.desk.lasting import running_short
 from swatch.desk.opening import OpenStudio
 from swatch.desk.tile_views import TileView
 from swatch.terms.answers import TrustAnswer
+from swatch.terms.boards import Board
 from swatch.terms.colour import Lab
 from swatch.terms.cone import Cone
 from swatch.terms.evidence import Stage
@@ -229,7 +230,10 @@ class Next(QObject):
     def _boards(self) -> list[NextThing]:
         assert self._studio.studio is not None
         out: list[NextThing] = []
-        for board in self._studio.studio.boards():
+        for place, board in enumerate(self._studio.studio.boards()):
+            fired = [zone for tile in board.tiles for zone in tile.zones if zone.read and zone.said is not None]
+            if fired and place == 0:  # of the boards before it the answers are known by now
+                out.append(_results(board, len(fired)))
             read = sum(any(zone.read for zone in tile.zones) for tile in board.tiles)
             if read == len(board.tiles):
                 continue
@@ -301,3 +305,12 @@ class Next(QObject):
 def _as_clear(over: str) -> str:
     """Say that a swatch is a clear's, and over what."""
     return say(_("A clear, shown over {ground}")).format(ground=over)
+
+
+def _results(board: Board, n: int) -> NextThing:
+    """Tests that came back want to be looked at."""
+    title = say_many("{n} test of board {name} came back", "{n} tests of board {name} came back", n)
+    why = say(_("Each beside what was predicted, and whether the target is hit."))
+    see = say(_("What was learnt?"))
+    colours = (board.target.lab,) if board.target is not None else ()
+    return NextThing(title.format(n=n, name=board.name), why, see, "results", board.name, colours)

@@ -12,6 +12,7 @@ from swatch.desk.answer_rows import ROW_ROLE
 from swatch.desk.colours_on_screen import cannot_show, screen_colours
 from swatch.desk.kiln_draws import draws_of
 from swatch.desk.shelf import SHELF, Laid, lay_out
+from swatch.terms.boards import BoardTarget
 from swatch.terms.layering import fold_name
 from swatch.terms.next_tests import NextAnswer, NextRequest, NextTest
 from swatch.terms.problems import StudioProblem
@@ -33,6 +34,7 @@ if TYPE_CHECKING:
     from swatch.desk.printing import Printing
     from swatch.desk.sections import Section
     from swatch.library.studio import Studio
+    from swatch.terms.boards import Board, BoardZone
     from swatch.terms.colour import Lab
 
 TILES, MOST_TILES = 6, 48
@@ -282,7 +284,7 @@ class Planning(QObject):
         """Put the plan on record, as one change that Undo takes back."""
         if self.answer is None or self.kept:
             return self.kept
-        boards = self.answer.boards
+        boards = tuple(self._with_said(board) for board in self.answer.boards)
 
         def put(studio: Studio) -> bool:
             studio.plan_board(*boards)
@@ -293,6 +295,20 @@ class Planning(QObject):
         self._keeping = False
         self.changed.emit()
         return done
+
+    def _with_said(self, board: Board) -> Board:
+        """The board with what is predicted now and what is to be met, so that what comes back can be judged."""
+        assert self.answer is not None
+        tests = {fold_name(one.tile): one for one in self.answer.tests}
+        mine = [tests[fold_name(tile.tile)] for tile in board.tiles]
+        target = next(filter(None, map(self._target_of, mine)), None)
+        tolerance = self.answer.request.tolerance
+        tiles = tuple(
+            replace(tile, zones=tuple(_as_said(zone, one) for zone in tile.zones))
+            for tile, one in zip(board.tiles, mine, strict=True)
+        )
+        aim = BoardTarget(target, tolerance, self.origin) if target is not None else None
+        return replace(board, tiles=tiles, target=aim)
 
     def print(self) -> None:
         """Keep the plan, and show its board and its photo sheet as they are printed."""
@@ -326,3 +342,10 @@ class Planning(QObject):
     def _rests_on(self) -> tuple[object, ...]:
         evidence = self._studio.evidence
         return len(evidence.readings), tuple((one.name, one.status) for one in evidence.materials)
+
+
+def _as_said(zone: BoardZone, test: NextTest) -> BoardZone:
+    said = test.prediction
+    if zone.layers != said.question.layers:  # a half of another layering: nothing was said of it
+        return zone
+    return replace(zone, said=said.lab, covariance=said.covariance, chance=test.chance_within)

@@ -240,6 +240,9 @@ class MainWindow(QMainWindow):
             self.show_place("tiles")
         elif act == "board":
             self.show_board(about)
+        elif act == "results":
+            desks.came_back.choose(about)
+            self.show_place(act)
         elif act == "watched":
             self.take_files(desks.watching.take())
         elif act == "photos":

@@ -20,7 +20,14 @@ PLACES = (
 )
 
 
-WITHIN = {"measure": "tiles", "load": "editions", "tests": "match", "what-if": "match", "trust": "next"}
+WITHIN = {
+    "measure": "tiles",
+    "load": "editions",
+    "tests": "match",
+    "what-if": "match",
+    "results": "next",
+    "trust": "next",
+}
 """Places that are none of the rail's own, by the one they belong to."""
 
 
@@ -74,6 +81,10 @@ def make_place(code: str, desks: Desks) -> Place:
         from swatch.screens.trust_screen import TrustScreen
 
         return TrustScreen(desks.trusting)
+    if code == "results":
+        from swatch.screens.results_screen import ResultsScreen
+
+        return ResultsScreen(desks.came_back)
     if code == "what-if":
         from swatch.screens.what_if_screen import WhatIfScreen
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from swatch.terms.colour import Covariance, Lab
 from swatch.terms.cone import Cone
 from swatch.terms.layering import Layers
 
@@ -22,11 +23,17 @@ class Why(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class BoardZone:
-    """One zone as planned; ``read`` tells whether a colour of it is on record by now."""
+    """One zone as planned; ``read`` tells whether a colour of it is on record by now.
+
+    ``said``, with its covariance, is what was predicted of it, and ``chance`` to hit, when it was planned.
+    """
 
     zone: str
     layers: Layers
     read: bool = False
+    said: Lab | None = None
+    covariance: Covariance | None = None
+    chance: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +46,15 @@ class BoardTile:
 
 
 @dataclass(frozen=True, slots=True)
+class BoardTarget:
+    """The colour that a board's tiles are to meet; ``source`` says in words where it comes from."""
+
+    lab: Lab
+    tolerance: float = 2.0
+    source: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Board:
     """Tiles planned together; called as the firing they go into, so that a sheet printed for it names them."""
 
@@ -47,3 +63,4 @@ class Board:
     cone: Cone | None
     tiles: tuple[BoardTile, ...]
     made_at: str = ""
+    target: BoardTarget | None = None

@@ -23,6 +23,7 @@ _KINDS = {
     "another cone": _("another cone"),
     "another firing": _("another firing"),
     "unseen material": _("a material never fired"),
+    "planned tile": _("planned"),
 }
 
 

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QFileDialog
-from small_studio import DOUBT, match_answer
+from small_studio import DOUBT, match_answer, reading
 
 from swatch.desk.answer_rows import ROW_ROLE
 from swatch.desk.shelf import lay_out
@@ -136,3 +138,36 @@ def test_tiles_lie_apart_on_the_shelf_with_room_for_witnesses():
             apart = abs(one.left - other.left) >= tile.wide + 10 or abs(one.top - other.top) >= tile.high + 10
             assert apart
     assert lay_out(3, Size(500.0, 100.0), shelf).per_shelf == 0
+
+
+def fired(tile, lab):
+    return replace(reading(tile, "A", "Moss > Amber", lab), firing="F-2")
+
+
+def test_tests_that_came_back_say_whether_the_target_is_hit_and_what_was_learnt(planning_shop):
+    shop = planning_shop
+    shop.workers.answers["match"] = lambda asked: match_answer(asked["request"], "Moss", "Amber")
+    shop.place("match")
+    shop.desks.matching.want_colour(Lab(41.0, -10.0, 20.0), "a shard")
+    shop.qtbot.waitUntil(lambda: bool(shop.desks.matching.suggestions), timeout=5000)
+    press(shop, shop.window.now.plan)
+    press(shop, at_plan(shop).keep)
+    (board,) = shop.desks.printing.boards()
+    assert (board.target.lab, board.target.source) == (Lab(41.0, -10.0, 20.0), "the target a shard")
+    assert board.tiles[0].zones[0].said == Lab(40.0, -10.0, 20.0)
+    came = [fired("T10", (40.5, -10.0, 20.0)), fired("T11", (70.0, -10.0, 20.0))]
+    shop.desks.studio.do(lambda s: s.put_readings(came, frozenset({"firing"})))
+    place = shop.place("next")
+    step = next(one for one in place.steps if one.text() == "What was learnt?")
+    press(shop, step)
+    results = shop.window.now
+    assert results.code == "results"
+    assert results.list.model().rowCount() == 2
+    assert results.verdict.whole().startswith("T10 hits: 0.")
+    assert "three real pieces" in results.verdict.whole()
+    assert results.learnt.whole() == "1 of 2 tiles came out within the doubt they were given."
+    assert results.missing.whole() == "4 tiles have not come back yet."
+    assert "T11" in results._each.itemAt(0).widget().whole()
+    press(shop, results.again)
+    assert shop.window.now.code == "match"
+    assert shop.desks.matching.wanted.target == Lab(41.0, -10.0, 20.0)
