@@ -289,7 +289,7 @@ def _comparison(one: Comparison) -> dict[str, Any]:
         "de00_95": [figure(end, DE_DECIMALS) for end in one.de00_95],
         "u95_de00": figure(one.u95_de00, DE_DECIMALS),
         "told_apart": one.told_apart,
-    }
+    } | ({} if one.by_colours_de00 is None else {"by_colours_de00": figure(one.by_colours_de00, DE_DECIMALS)})
 
 
 def _trust_line(line: TrustLine) -> dict[str, Any]:

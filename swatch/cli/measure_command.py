@@ -19,6 +19,7 @@ from swatch.wording.text import _, say
 HELP = "read the colours of the zones in photos taken beside a reference card"
 EXAMPLE = "swatch measure kiln7_a.jpg --zones kiln7.json --overlay seen.png"
 
+FOR_PLAIN = _("published methods for small differences are for plain surfaces")
 _VERDICTS = {
     Verdict.GOOD: _("good"),
     Verdict.USABLE: _("usable, with warnings"),
@@ -189,6 +190,9 @@ def _say_comparisons(out: Out, comparisons: Sequence[Comparison]) -> None:
         low, high = (number_in_words(end) for end in one.de00_95)
         facts = {"low": low, "high": high, "de00": number_in_words(one.de00), "u95": number_in_words(one.u95_de00)}
         out.line(say(text).format(first=one.zones[0], second=one.zones[1], **facts))
+        if one.by_colours_de00 is not None:
+            text = _("    mottled: their colours, matched share by share, lie {de00} ΔE00 apart; {note}")
+            out.line(say(text).format(de00=number_in_words(one.by_colours_de00), note=say(FOR_PLAIN)))
 
 
 def _say_merged(out: Out, merged: MergedRead) -> None:

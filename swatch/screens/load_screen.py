@@ -45,6 +45,12 @@ def against_in_words(entry: LoadEntry, read: PhotoRead, approved: str) -> str:
     if not mine or not approved:
         return ""
     most: Comparison = max(mine, key=lambda one: one.de00 if one.told_apart else 0.0)
+    mottled = [one for one in mine if one.by_colours_de00 is not None]
+    if mottled:
+        most = max(mottled, key=lambda one: one.by_colours_de00 or 0.0)
+        text = say("{region} mottled: colours {de00} ΔE00 from {piece}")
+        facts = {"region": most.zones[0].partition(" ")[2], "de00": number_in_words(most.by_colours_de00 or 0.0)}
+        return text.format(piece=approved, **facts)
     if not most.told_apart:
         return say("as {piece}").format(piece=approved)
     region = most.zones[0].partition(" ")[2]
@@ -319,6 +325,8 @@ def lines_of(loads: LoadPhotos) -> list[str]:
         lines.insert(0, say("This photo cannot be used:"))
     elif work.read.pieces and not loads.approved:
         lines.append(say("Without an approved piece in the photo, kiln and camera cannot be told apart."))
+    if any(one.by_colours_de00 is not None for one in work.read.comparisons):
+        lines.append(say("Published methods for small differences are for plain surfaces: look at speckled ones."))
     if not loads.firing:
         lines.append(say("Add the firing first, in Firings."))
     if work.read.card is not None:

@@ -111,7 +111,9 @@ class Comparison:
     """The difference of two zones of one photo, the first minus the second, with its own smaller doubt.
 
     ``told_apart``: whether it is larger than chance allows in 95 of 100 cases. ``u95_de00`` is the doubt of the
-    difference, ``de00_95`` the range of its size.
+    difference, ``de00_95`` the range of its size. ``by_colours_de00``, where either zone is mottled: how far the
+    colours of one lie from those of the other, matched share by share; two speckles may differ though their means
+    do not.
     """
 
     zones: tuple[str, str]
@@ -121,6 +123,7 @@ class Comparison:
     de00_95: tuple[float, float]
     u95_de00: float
     told_apart: bool
+    by_colours_de00: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

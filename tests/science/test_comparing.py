@@ -1,10 +1,14 @@
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from bench.painted import chart, jpeg_of, paint
 from swatch.science.colour_math import delta_e_2000
-from swatch.science.comparing import compare, compare_zones, difference_covariance, shared_part
+from swatch.science.comparing import by_colours, compare, compare_zones, difference_covariance, shared_part
 from swatch.science.measuring import decode, measure
+from swatch.terms.colour import Lab
+from swatch.terms.measured import ColourShare
 from swatch.terms.problems import StudioProblem
 
 TWINS = ((52.0, 14.0, 20.0), (52.0, 14.0, 20.0), (53.5, 14.0, 20.0), (30.0, -10.0, -20.0))
@@ -47,6 +51,35 @@ def test_errors_are_shared_less_the_further_colours_lie_apart():
     at = [shared_part(np.zeros(3), np.array([d, 0.0, 0.0])) for d in (0, 5, 20, 60)]
     assert at == sorted(at, reverse=True)
     assert 0 < at[-1] < 0.1 < 0.7 < at[0] < 1
+
+
+def mottled(zone, *colours):
+    return replace(zone, colours=tuple(ColourShare(Lab(*lab), share) for lab, share in colours))
+
+
+def test_speckles_of_one_mean_are_told_by_their_colours(read):
+    zone = read.zones[0]
+    fine = mottled(zone, ((50.0, 0, 0), 0.5), ((54.0, 0, 0), 0.5))
+    coarse = mottled(zone, ((42.0, 0, 0), 0.5), ((62.0, 0, 0), 0.5))
+    assert by_colours(zone, zone) is None
+    assert by_colours(fine, fine) == 0.0
+    apart = by_colours(fine, coarse)
+    # each half moves by 8 in L*, and no cheaper way leads there
+    expected = np.mean([delta_e_2000(np.array([50.0, 0, 0]), np.array([42.0, 0, 0])),
+                        delta_e_2000(np.array([54.0, 0, 0]), np.array([62.0, 0, 0]))])  # fmt: skip
+    assert apart == pytest.approx(expected)
+    assert by_colours(coarse, fine) == pytest.approx(apart)
+    found = compare_zones(fine, coarse)
+    assert found.by_colours_de00 == pytest.approx(apart)
+    assert not found.told_apart
+
+
+def test_a_share_that_is_larger_costs_what_has_to_move(read):
+    zone = read.zones[0]
+    some = mottled(zone, ((50.0, 0, 0), 0.8), ((70.0, 0, 0), 0.2))
+    more = mottled(zone, ((50.0, 0, 0), 0.6), ((70.0, 0, 0), 0.4))
+    whole = float(delta_e_2000(np.array([50.0, 0, 0]), np.array([70.0, 0, 0])))
+    assert by_colours(some, more) == pytest.approx(0.2 * whole)
 
 
 def test_a_zone_that_was_not_read_is_a_problem(read):
