@@ -34,6 +34,9 @@ FIRINGS = (
     FiringPlan("F-11", "2026-05-16", "6", 0.10, {"top": 0.08, "middle": 0.0, "low": -0.12}),
     FiringPlan("F-12", "2026-06-06", "5", -0.12, {"top": 0.10, "middle": 0.02, "low": -0.10}),
     FiringPlan("F-13", "2026-06-27", "6", 0.22, {"top": 0.06, "middle": -0.03, "low": -0.14}),
+    FiringPlan("F-21", "2026-10-10", "6", -0.06, {"top": 0.07, "middle": 0.01, "low": -0.11}),
+    FiringPlan("F-22", "2026-10-17", "6", 0.09, {"top": 0.09, "middle": -0.02, "low": -0.10}),
+    FiringPlan("F-23", "2026-10-24", "6", 0.04, {"top": 0.08, "middle": 0.0, "low": -0.13}),
 )
 
 
@@ -149,6 +152,24 @@ PHOTOS = (
         (PALE, _crossed(CH, 1, PC, 1)),
         (DUN, _rows(*(_write(base, (CO, 1), (AL, 1)) for base in ((GB, 2), (QR, 1))), _write((NG, 1), (AL, 2)))),
     ), "S-3", "lamp", -2.0, 6),
+    Photo("f21_in_its_place.jpg", _load("F-21", 49,
+        (PALE, _rows(_write((GB, 1), (NG, 2), (AL, 1)))), (DUN, _rows(_write((HO, 1), (LD, 1), (AL, 2)))),
+        (DUN, _rows(_write((NG, 1), (AL, 3)))), (PALE, _rows(_write((WB, 1), (NG, 1), (AL, 1)))),
+        (DUN, _rows(_write((LD, 1), (PC, 1), (AL, 2)))), (PALE, _rows(_write((WB, 1), (NG, 1), (AL, 2)))),
+        (PALE, _rows(_write((CI, 1), (NG, 1), (PC, 2)))), (DUN, _rows(_write((PW, 1), (LD, 1), (AL, 2)))),
+    ), "S-6", "daylight", 1.5, 10),
+    Photo("f22_in_its_place.jpg", _load("F-22", 57,
+        (PALE, _rows(_write((GB, 2), (NG, 1), (AL, 1)))), (DUN, _rows(_write((LD, 1), (AL, 3)))),
+        (DUN, _rows(_write((WB, 1), (SV, 1), (AL, 2)))), (PALE, _rows(_write((WB, 2), (NG, 1), (AL, 1)))),
+        (DUN, _rows(_write((WB, 1), (PC, 1), (AL, 2)))), (PALE, _rows(_write((CI, 2), (NG, 1), (AL, 1)))),
+        (DUN, _rows(_write((GB, 1), (NG, 1), (AL, 2)))), (PALE, _rows(_write((QR, 1), (NG, 1), (PC, 2)))),
+    ), "S-7", "lamp", -1.2, 11),
+    Photo("f23_in_its_place.jpg", _load("F-23", 65,
+        (PALE, _rows(_write((WB, 1), (NG, 2), (AL, 1)))), (DUN, _rows(_write((LD, 1), (SV, 1), (AL, 2)))),
+        (DUN, _rows(_write((PC, 1), (LD, 1), (AL, 2)))), (PALE, _rows(_write((GB, 1), (NG, 1), (AL, 1)))),
+        (DUN, _rows(_write((NG, 1), (AL, 2), (PC, 1)))), (PALE, _rows(_write((NG, 2), (PC, 1), (AL, 1)))),
+        (DUN, _rows(_write((LD, 1), (AL, 2), (PC, 1)))), (PALE, _rows(_write((NG, 3), (AL, 1)))),
+    ), "S-8", "daylight", 0.8, 12),
     Photo("raw_smears.jpg", tuple(
         Tile(f"R{k:02d}", PALE, (Zone("A", (0, 0, 1, 1), name),), stage="raw")
         for k, name in enumerate(MATERIALS, start=1)

@@ -26,6 +26,7 @@ def next_tests_entry(answer: NextAnswer, *, planned: bool) -> dict[str, Any]:
         "tiles": [
             {
                 "tile": one.tile,
+                "beside": format_layers(one.beside) or None,
                 **prediction_entry(one.prediction),
                 "why": one.why,
                 "why_in_words": why_in_words(one.why),
@@ -65,6 +66,7 @@ def plan_entry(plan: ReplacePlan) -> dict[str, Any]:
             {
                 "layers": format_layers(one.layers),
                 "worst_de00": figure(one.worst_de00, DE_DECIMALS),
+                "weighed_de00": figure(one.weighed, DE_DECIMALS),
                 "de00_expected": [figure(off, DE_DECIMALS) for off in one.de00],
                 "chance_within": [figure(chance, SHARE_DECIMALS) for chance in one.chances],
                 "cautions": [caution_entry(notice) for notice in one.cautions],

@@ -19,7 +19,8 @@ from swatch.terms.report import Stopped
 
 COMMANDS = (
     *("demo", "sheet", "measure", "self-test", "learn-card", "import", "heat"),
-    *("predict", "match", "replace", "next-tests", "knows", "check", "edition", "report", "buttons", "trust"),
+    *("predict", "match", "replace", "next-tests", "colours", "knows"),
+    *("check", "edition", "report", "buttons", "trust"),
     *("export", "backup", "restore", "verify"),
 )
 

@@ -9,10 +9,10 @@ from swatch.cli.match_command import searched_by
 from swatch.cli.out import Out, wrong_call
 from swatch.cli.studio_folder import folder_of, remember
 from swatch.cli.suggestions import say_cautions
-from swatch.cli.words import cone_word, lab_word, name_word, number_in, regions_word, whole_in
+from swatch.cli.words import cone_word, lab_word, name_word, number_in, regions_word, sizes_in, whole_in
 from swatch.cli.working import in_a_worker
 from swatch.terms.layering import format_layers
-from swatch.terms.next_tests import NextAnswer, NextRequest
+from swatch.terms.next_tests import NextAnswer, NextRequest, NextTest
 from swatch.wording.answers import chance_in_words
 from swatch.wording.next_tests import information_in_words, outlook_in_words, why_in_words
 from swatch.wording.problems import notice_in_words
@@ -29,6 +29,10 @@ def add_words(parser: argparse.ArgumentParser) -> None:
     for_what.add_argument("--target", type=lab_word, metavar='"L,a,b"', help="a colour to meet, CIELAB D50 2°")
     for_what.add_argument("--replace", type=name_word, metavar="M", help="a material that needs a stand-in")
     for_what.add_argument("--material", type=name_word, metavar="M", help="a material to learn about")
+    parser.add_argument(
+        "--half-and-half", action="store_true",
+        help="with --replace: tiles with what is used now on one half, a candidate on the other",
+    )  # fmt: skip
     parser.add_argument("--body", type=name_word, metavar="B", help="the body beneath; not with --replace")
     parser.add_argument(
         "--cone", type=cone_word, metavar="C", help="the cone, such as 6 or 06; not with --replace"
@@ -51,6 +55,16 @@ def add_words(parser: argparse.ArgumentParser) -> None:
         help="a material to leave out; may be given again",
     )  # fmt: skip
     parser.add_argument(
+        "--shelf", type=sizes_in(1, 2), metavar="WxD", default=(),
+        help="the kiln shelf's width and depth, mm, or a round one's diameter: no more tiles than find room",
+    )  # fmt: skip
+    parser.add_argument(
+        "--shelves", type=whole_in(1, 12), metavar="N", default=1, help="how many such shelves (default 1)"
+    )
+    parser.add_argument(
+        "--tile", type=sizes_in(2, 2), metavar="WxH", default=(50.0, 100.0), help="a tile's size, mm (50x100)"
+    )
+    parser.add_argument(
         "--plan", type=name_word, metavar="NAME", help="put the board on record under this firing's name"
     )
 
@@ -61,6 +75,8 @@ def run(args: argparse.Namespace, out: Out) -> int:
         return wrong_call("next-tests", "--body and --cone are needed, unless --replace is given")
     if args.replace is not None and (args.body is not None or args.cone is not None):
         return wrong_call("next-tests", "--replace takes body and cone from each use")
+    if args.half_and_half and args.replace is None:
+        return wrong_call("next-tests", "--half-and-half needs --replace")
     folder = folder_of(args)
     request = NextRequest(
         args.tiles,
@@ -74,6 +90,10 @@ def run(args: argparse.Namespace, out: Out) -> int:
         max_layers=args.max_layers,
         max_coats=args.max_coats,
         leave_out=tuple(args.leave_out),
+        half_and_half=args.half_and_half,
+        shelf_mm=args.shelf,
+        tile_mm=args.tile,
+        shelves=args.shelves,
         name=args.plan or "",
     )
     with out.progress("next-tests") as report:
@@ -90,12 +110,18 @@ def run(args: argparse.Namespace, out: Out) -> int:
     return out.finish(used=True)
 
 
+def layers_of_test(one: NextTest) -> str:
+    """The layers of a tile, those of its other half first where it has two."""
+    layers = format_layers(one.prediction.question.layers)
+    return f"{format_layers(one.beside)} | {layers}" if one.beside else layers
+
+
 def say_next_tests(out: Out, answer: NextAnswer, *, planned: bool = False) -> None:
     """Say the tests for people."""
     rows = [
         [
             one.tile,
-            format_layers(one.prediction.question.layers),
+            layers_of_test(one),
             one.prediction.question.body,
             str(one.prediction.question.cone),
             chance_in_words(one.chance_within) if one.chance_within is not None else "",

@@ -128,6 +128,18 @@ def day_word(text: str) -> str:
         raise argparse.ArgumentTypeError(f'"{text}" is no day such as 2027-02-11') from None
 
 
+def sizes_in(least: int, most: int) -> Callable[[str], tuple[float, ...]]:
+    """Make a reader of lengths in mm with an x between them, so many of them, each from 5 to 3000."""
+
+    def read(text: str) -> tuple[float, ...]:
+        parts = tuple(number_word(part.strip()) for part in text.lower().split("x"))
+        if not least <= len(parts) <= most or not all(5 <= part <= 3000 for part in parts):
+            raise argparse.ArgumentTypeError(f'"{text}" is no size in millimetres such as 400x350')
+        return parts
+
+    return read
+
+
 def firing_log_word(text: str) -> tuple[str, str]:
     """``--log``: a firing's name and a file."""
     firing, equals, path = text.partition("=")

@@ -12,6 +12,7 @@ from swatch.desk.edition_plan import EditionPlan
 from swatch.desk.editions import Editions
 from swatch.desk.firings import Firings
 from swatch.desk.footing import WhyAnswer
+from swatch.desk.jar_colours import ColoursInReach
 from swatch.desk.jobs import Jobs
 from swatch.desk.knowing import Knowing
 from swatch.desk.load_photos import LoadPhotos
@@ -55,6 +56,7 @@ class Desks(QObject):
         self.measuring = Measuring(self.studio, self.jobs)
         self.materials = Materials(self.studio, self.jobs)
         self.knowing = Knowing(self.studio, self.jobs, self.materials)
+        self.colours = ColoursInReach(self.studio, self.jobs)
         self.firings = Firings(self.studio, self.jobs)
         self.editions = Editions(self.studio)
         self.load_photos = LoadPhotos(self.studio, self.jobs)

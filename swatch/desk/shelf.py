@@ -5,13 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from swatch.terms.sheet import Size
+from swatch.work.shelf import GAP_MM, WITNESS_MM, in_row, tiles_on
 
 SHELF = Size(400.0, 400.0)
 """A shelf until another is said, mm: common practice, no source."""
-GAP = 10.0
-"""Room between tiles and at the edge, mm: a cookie reaches past its tile (common practice, no source)."""
-WITNESS = 60.0
-"""Strip at the front kept for witness cones and buttons, mm (common practice, no source)."""
+GAP, WITNESS = GAP_MM, WITNESS_MM
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,9 +36,8 @@ class Laid:
 
 def lay_out(n: int, tile: Size, shelf: Size = SHELF) -> Laid:
     """Lay `n` tiles flat in rows from the back, first to last as on the list."""
-    across = int((shelf.wide - GAP) // (tile.wide + GAP))
-    deep = int((shelf.high - WITNESS - GAP) // (tile.high + GAP))
-    per_shelf = max(across, 0) * max(deep, 0)
+    across = in_row(shelf.wide, tile.wide)
+    per_shelf = tiles_on((shelf.wide, shelf.high), (tile.wide, tile.high))
     if not per_shelf:
         return Laid(0)
     spots = []

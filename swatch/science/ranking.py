@@ -14,10 +14,10 @@ from swatch.science.fit import FIRING_SD, SESSION_SD, kind_noise
 from swatch.science.nearness import COARSE_POINTS, QUICK_POINTS, differences, expected_difference, with_target
 from swatch.science.optics import FloatArray
 from swatch.science.quick_spread import Strays, quick_scatter
-from swatch.science.studio_data import layers_of
+from swatch.science.search import NO_LAYERING, AllMeans
+from swatch.science.studio_data import MAKER, layers_of
 
 if TYPE_CHECKING:
-    from swatch.science.search import AllMeans
     from swatch.science.shifts import StudioFit
 
 STOP_SHARE = 0.9
@@ -35,7 +35,6 @@ MOST_QUICK = 16_384
 MOST_CARE = 1536
 """Careful scores at most: under an opaque top layer thousands of layerings are alike to a hundredth of a unit."""
 
-_SOMEWHERE = 1e5
 _BLOCK = 1024
 _CARE_BLOCK = 192
 _THREADS = 2
@@ -54,15 +53,23 @@ def best_of(
     if not means.searched:
         return np.zeros(0, dtype=np.intp), 0, float("nan")
     rough = _rough(means, target)
+    fired = fired_before(fit, means)
     found, scored, nearest, whole = np.zeros(0, dtype=np.intp), 0, float("nan"), False
     while not whole:
         short = np.arange(len(rough))
         if len(rough) > short_list:
             short = np.sort(np.argpartition(rough, short_list)[:short_list])
-        found, scored, nearest, whole = _score(fit, means, short, target, target_covariance, best)
+        found, scored, nearest, whole = _score(fit, means, short, fired, target, target_covariance, best)
         whole = whole or len(short) == len(rough)
         short_list *= 4
     return found, scored, nearest
+
+
+def fired_before(fit: StudioFit, means: AllMeans) -> np.ndarray:
+    """Indices of the layerings that own tiles were fired of, on this body near this cone."""
+    here = (fit.tile_body == means.body) & (np.abs(fit.tile_cone - means.cone) <= predicting.SAME_CONE)
+    here &= (fit.tile_stage != MAKER) & ~fit.tile_wiped.any(axis=1)
+    return means.index_of(fit.tile_material[here], fit.tile_coats[here])
 
 
 def _rough(means: AllMeans, target: FloatArray) -> FloatArray:
@@ -96,17 +103,20 @@ def _score(
     fit: StudioFit,
     means: AllMeans,
     short: np.ndarray,
+    fired: np.ndarray,
     target: FloatArray,
     target_covariance: FloatArray | None,
     best: int,
 ) -> tuple[np.ndarray, int, float, bool]:
     """Score a short list; the last answer says whether nothing outside it can be among the best.
 
+    Those ``fired`` before are scored in any case: their own tiles may say what their plug-in colours do not.
+
     The nearest are scored quickly, then those that layerings like them leave some hope for; then those that may
     yet be among the best with care, best first, until the quick score, taken to be as far off as the worst seen
     and a little more, leaves the rest no hope.
     """
-    short = short[means.channels[0, short] < _SOMEWHERE]
+    short = short[means.channels[0, short] < NO_LAYERING]
     apart = np.asarray(delta_e_2000(means.channels[:, short].T, target.astype(np.float32)))
     order = np.argsort(apart, kind="stable")
     short, apart = short[order], apart[order]
@@ -123,8 +133,9 @@ def _score(
         rows, quick = _quick_scores(means, short, apart, least, best, lambda part: _split(threads, quickly, part))
         limit = np.partition(quick, best - 1)[best - 1] if len(quick) >= best else np.inf
         whole = bool(len(least) and least[-1] > limit)
+        index, quick = _with_fired(fit, means, short[rows], quick, fired, target, target_covariance)
         order = np.argsort(quick, kind="stable")
-        quick, index = quick[order], short[rows[order]]
+        quick, index = quick[order], index[order]
         expected = np.zeros(0)
         for at in range(0, min(len(index), max(MOST_CARE, 2 * best)), _CARE_BLOCK):
             if len(expected) >= best:
@@ -133,6 +144,23 @@ def _score(
                     break
             expected = np.concatenate([expected, _split(threads, carefully, index[at : at + _CARE_BLOCK])])
     return index[np.argsort(expected, kind="stable")[:best]], len(quick), nearest, whole
+
+
+def _with_fired(
+    fit: StudioFit,
+    means: AllMeans,
+    index: np.ndarray,
+    quick: FloatArray,
+    fired: np.ndarray,
+    target: FloatArray,
+    target_covariance: FloatArray | None,
+) -> tuple[np.ndarray, FloatArray]:
+    """The layerings scored, and those fired before that are not among them, with their quick scores."""
+    more = np.setdiff1d(fired, index)
+    if not len(more):
+        return index, quick
+    theirs = quick_score(fit, means, means.strays, more, target, target_covariance)
+    return np.concatenate([index, more]), np.concatenate([quick, theirs])
 
 
 def _split(threads: ThreadPoolExecutor, work: Callable[[np.ndarray], FloatArray], rows: np.ndarray) -> FloatArray:

@@ -25,6 +25,8 @@ from swatch.terms.report import Report
 if TYPE_CHECKING:
     from swatch.science.shifts import StudioFit
 
+NO_LAYERING = 1e5
+"""L* from which a slot holds no layering."""
 _TOLD_EVERY = 16
 _MOST = 40_000_000
 
@@ -89,6 +91,35 @@ class AllMeans:
             depth = (self.patterns[block] > 0).sum(axis=1)
             material[rows, depth - 2], material[rows, depth - 1] = self.unders[under], self.tops[top]
         return material, coats
+
+    def index_of(self, material: np.ndarray, coats: FloatArray) -> np.ndarray:
+        """Indices of those layerings (k, layers, padded with −1 and 0) that the space holds, in no order."""
+        width = max(self.space.max_layers, 1)
+        fits = ((material >= 0).sum(axis=1) <= width) & (material >= 0).any(axis=1)
+        singles = {(int(m), int(c)): i for i, (m, c) in enumerate(self.singles)}
+        under, top = ({int(m): i for i, m in enumerate(which)} for which in (self.unders, self.tops))
+        blocks = {_block_key(one, coat): i for i, (one, coat) in enumerate(zip(self.prefixes, self.patterns))}
+        found: set[int] = set()
+        for row, of_row in zip(material[fits], coats[fits], strict=True):
+            used, worn = row[row >= 0], of_row[row >= 0]
+            if len(used) == 1:
+                found.add(singles.get((int(used[0]), int(worn[0])) if worn[0] % 1 == 0 else (-1, -1), -1))
+                continue
+            below, lower, upper = used[:-2], under.get(int(used[-2]), -1), top.get(int(used[-1]), -1)
+            block = blocks.get(_block_key(_filled(below, width, -1), _filled(worn, width, 0.0)), -1)
+            if min(block, lower, upper) >= 0:
+                at = block * len(self.unders) * len(self.tops) + lower * len(self.tops) + upper
+                found.add(len(self.singles) + at)
+        index = np.array(sorted(found - {-1}), dtype=np.intp)
+        return np.asarray(index[self.channels[0, index] < NO_LAYERING])
+
+
+def _block_key(prefix: np.ndarray, pattern: FloatArray) -> bytes:
+    return prefix.astype(float).tobytes() + pattern.astype(float).tobytes()
+
+
+def _filled(row: np.ndarray, width: int, fill: float) -> np.ndarray:
+    return np.concatenate([row, np.full(width - len(row), fill)])
 
 
 def _coat_patterns(layers: int, most: int) -> list[tuple[int, ...]]:
@@ -224,7 +255,8 @@ def rank(
     """
     from swatch.science.ranking import best_of, first_of_each
 
-    most = max(50, top) if not different else max(400, 40 * top)
+    # Some more, since the short list is ordered by few points and single precision, the answers by many.
+    most = max(120, top + top // 5) if not different else max(400, 40 * top)
     index, scored, nearest = best_of(fit, means, target, target_covariance, most, short_list)
     if different:
         index = index[first_of_each(means.layers_of(index)[0])][: max(2 * top, 20)]

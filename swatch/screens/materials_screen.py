@@ -7,11 +7,13 @@ from collections.abc import Callable
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QPlainTextEdit, QStackedLayout, QVBoxLayout, QWidget
 
+from swatch.desk.jar_colours import ColoursInReach
 from swatch.desk.jar_list import jars_in_words, read_jars
 from swatch.desk.knowing import Knowing
 from swatch.desk.materials import Materials
 from swatch.desk.opening import OpenStudio
 from swatch.screens.components.known_bench import KnownBench
+from swatch.screens.jar_colours import JarColoursPage
 from swatch.screens.material_form import MaterialForm
 from swatch.screens.material_list import MaterialHead, MaterialList, kind_and_cones
 from swatch.screens.place import Place
@@ -253,11 +255,14 @@ class MaterialsScreen(Place):
     tests_wanted = Signal(object)
     jars_done = Signal()
 
-    def __init__(self, materials: Materials, knowing: Knowing, studio: OpenStudio) -> None:
+    def __init__(
+        self, materials: Materials, knowing: Knowing, studio: OpenStudio, colours: ColoursInReach
+    ) -> None:
         super().__init__()
-        self._materials, self._studio = materials, studio
+        self._materials, self._studio, self._colours = materials, studio, colours
         self.body = Choice(say("Body the fired colours are shown on"))
         self.add = button(say("Add jars…"), self.begin)
+        self.reach = button(say("Colours these jars can make"), self.show_colours)
         self.teach = button(say("Plan tiles that teach most"), self._plan)
         self.head, self.list = MaterialHead(materials), MaterialList(materials)
         self.detail = MaterialDetail(materials, knowing, self.replacement_wanted.emit, self._plan)
@@ -268,6 +273,7 @@ class MaterialsScreen(Place):
         self.body.setMinimumWidth(160)
         bar.addWidget(self.body)
         bar.addStretch(1)
+        bar.addWidget(self.reach)
         bar.addWidget(self.teach)
         bar.addWidget(self.add)
         left = column(spacing=0)
@@ -282,11 +288,13 @@ class MaterialsScreen(Place):
         self._stack = QStackedLayout()
         self._stack.addWidget(shelf)
         self._stack.addWidget(area("panel", _holding(self.new)))
+        self.colours = JarColoursPage(colours, self.show_jars)
+        self._stack.addWidget(self.colours)
         self.setLayout(self._stack)
         self.list.chosen.connect(materials.choose)
         self.list.rows_widened.connect(self.head.show_width)
         self.body.chosen.connect(materials.look_on)
-        self.jars_done.connect(lambda: self._stack.setCurrentIndex(0))
+        self.jars_done.connect(self.show_jars)
         materials.shown.connect(self._shown)
         self._shown()
 
@@ -295,6 +303,17 @@ class MaterialsScreen(Place):
         self._stack.setCurrentIndex(1)
         self.new.text.setFocus()
 
+    def show_colours(self) -> None:
+        """Show which colours the jars can make on the body looked at."""
+        self._stack.setCurrentIndex(2)
+        self._colours.wake(self._materials.body)
+        self.colours.bands.setFocus()
+
+    def show_jars(self) -> None:
+        """Back to the shelf."""
+        self._colours.sleep()
+        self._stack.setCurrentIndex(0)
+
     def _plan(self, name: str = "") -> None:
         wanted = self._materials.tests(name)
         if wanted is not None:
@@ -302,6 +321,7 @@ class MaterialsScreen(Place):
 
     def _shown(self) -> None:
         self.teach.setEnabled(self._materials.tests() is not None)
+        self.reach.setEnabled(self._materials.tests() is not None)
         self.body.offer([(body, body) for body in self._materials.bodies()], self._materials.body)
         n = len(self._studio.evidence.materials)
         self.list.empty_text = say("No material is called that.") if n else say("No jars yet. Press “Add jars…”.")
@@ -335,12 +355,15 @@ class MaterialsScreen(Place):
     def go(self) -> None:
         """Rest until it is opened again."""
         self._materials.sleep()
+        self._colours.sleep()
 
     def come(self) -> None:
         """Predict what is not measured."""
         self._materials.wake()
         if self._stack.currentIndex() == 0:
             self.list.setFocus()
+        elif self._stack.currentIndex() == 2:
+            self._colours.wake(self._materials.body)
 
 
 def _holding(inside: QWidget) -> QVBoxLayout:

@@ -48,7 +48,7 @@ def make_place(code: str, desks: Desks) -> Place:
     if code == "materials":
         from swatch.screens.materials_screen import MaterialsScreen
 
-        return MaterialsScreen(desks.materials, desks.knowing, desks.studio)
+        return MaterialsScreen(desks.materials, desks.knowing, desks.studio, desks.colours)
     if code == "editions":
         from swatch.screens.editions_screen import EditionsScreen
 

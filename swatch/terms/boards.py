@@ -19,6 +19,7 @@ class Why(StrEnum):
     BESIDE = "beside"
     BOLD = "bold"
     TEACHES = "teaches"
+    HALF_AND_HALF = "half-and-half"
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from swatch.terms.answers import Prediction
 from swatch.terms.boards import Board
 from swatch.terms.colour import Covariance, Lab
 from swatch.terms.cone import Cone
+from swatch.terms.layering import Layers
 from swatch.terms.problems.base import Notice
 
 
@@ -31,6 +32,12 @@ class NextRequest:
     max_layers: int = 3
     max_coats: int = 4
     leave_out: tuple[str, ...] = ()
+    half_and_half: bool = False
+    """With ``replaces``: each tile has what is used now on one half, a candidate on the other."""
+    shelf_mm: tuple[float, ...] = ()
+    """Width and depth of the kiln's shelf, or a round one's diameter; empty: no matter."""
+    tile_mm: tuple[float, float] = (50.0, 100.0)
+    shelves: int = 1
     name: str = ""
     """Of the board, and of the firing it goes into; empty: the next free one."""
 
@@ -41,6 +48,7 @@ class NextTest:
 
     ``information`` is how far it lowers the expected ΔE00 of the best tile, beside those before it; without a
     target the share of the doubt that it takes away. ``chance_within`` is None without a target.
+    ``beside`` is what lies on the other half of a half-and-half tile.
     """
 
     tile: str
@@ -48,6 +56,7 @@ class NextTest:
     why: str
     chance_within: float | None
     information: float
+    beside: Layers = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,13 +28,18 @@ class EditionNeed:
 
 @dataclass(frozen=True, slots=True)
 class StandIn:
-    """Layers in place of a material at every use: expected ΔE00 and chance at each, ranked by the worst."""
+    """Layers in place of a material at every use: expected ΔE00 and chance at each, ranked by the worst.
+
+    One that is likely to shine otherwise than the material somewhere, or that showed faults here, stands behind
+    those as near in colour: ``weighed`` is what it is ranked by, the worst ΔE00 with that added.
+    """
 
     layers: Layers
     worst_de00: float
     de00: tuple[float, ...]
     chances: tuple[float, ...]
     cautions: tuple[Notice, ...]
+    weighed: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,6 +14,7 @@ _DOING = {
     "match": _("Looking for layerings"),
     "next tests": _("Choosing the tiles to fire next"),
     "trial": _("Predicting fired colours"),
+    "colours": _("Outlining the colours that the jars can make"),
     "why": _("Finding out what it rests on"),
     "knows": _("Finding out what is known of it"),
     "replace": _("Looking for what could replace it"),

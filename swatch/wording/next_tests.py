@@ -14,6 +14,7 @@ _WHY = {
     Why.BESIDE: _("hits where the others miss"),
     Why.BOLD: _("a bet on what is not known"),
     Why.TEACHES: _("teaches most"),
+    Why.HALF_AND_HALF: _("beside what it may replace"),
 }
 
 
@@ -31,6 +32,9 @@ def information_in_words(one: NextTest) -> str:
 
 def outlook_in_words(answer: NextAnswer) -> str:
     """Say what the tiles together may bring."""
+    if answer.request.half_and_half and answer.best_expected is not None:
+        text = _("The candidate of the worst use is expected {best:.1f} ΔE00 from what is used there now.")
+        return say(text).format(best=answer.best_expected)
     if answer.chance_any is None or answer.best_expected is None:
         left = answer.doubt_left if answer.doubt_left is not None else 1.0
         text = _("Fired together they take {share} of the doubt away.")

@@ -26,7 +26,7 @@ def _tables() -> tuple[dict[str, tuple[str, str]], dict[str, tuple[str, str]]]:
     return problems, notices
 
 
-_SAID = frozenset(("status", "reason"))
+_SAID = frozenset(("status", "reason", "sheen", "other"))
 """Facts that may be words of ours: said in the language in use, where they are."""
 
 _REASONS = (_("four"), _("outside"), _("mirrored"), _("crossed"), _("small"))

@@ -42,6 +42,10 @@ PROBLEMS: dict[str, tuple[str, str]] = {
         _("Without a body and a cone it cannot be said what to fire next."),
         _("Name the body and the cone, or the material to be replaced."),
     ),
+    "shelf-too-small": (
+        _("Not one tile of this size finds room on this shelf beside a witness cone."),
+        _("Check both sizes: they are in millimetres."),
+    ),
     "too-many-layerings": (
         _("These limits allow more layerings than can be gone through."),
         _("Allow fewer layers or coats, or name materials to leave out."),
@@ -90,6 +94,10 @@ NOTICES: dict[str, tuple[str, str]] = {
         _("These tiles are of {n} bodies or cones: each has a board of its own."),
         _("Tiles of one cone can go into one firing."),
     ),
+    "shelf-holds": (
+        _("The kiln holds {n} such tiles beside its witnesses, {wanted} were wanted: these are the first."),
+        _("Fire the rest in the next load, once these are read: they are then chosen better."),
+    ),
     "half-and-half": (
         _("Before any switch fire a half-and-half second: {material} on one half, the candidate on the other."),
         _("Mask a spoilt piece down the middle; one kiln and one light show what two firings cannot."),
@@ -97,6 +105,19 @@ NOTICES: dict[str, tuple[str, str]] = {
     "three-pieces-first": (
         _("When a tile hits, fire it on three real pieces, top and bottom shelf, before buying."),
         _("A tile is flat and small; a piece holds more heat and thicker glaze."),
+    ),
+    # cautions of an outline of colours
+    "colours-are-predicted": (
+        _("Only the measured colours were fired here; the others are predicted."),
+        _("Fire a tile before you plan with a colour near an edge."),
+    ),
+    "filter-is-no-approval": (
+        _("Only glazes whose label speaks of food at this cone lie on top here. That is a filter, no approval."),
+        _LAB,
+    ),
+    "colours-of-any-region": (
+        _("Colours for any region are counted, bare underglazes among them: those are not for food contact."),
+        _LAB,
     ),
     # cautions of an answer
     "new-layering": (
@@ -120,6 +141,10 @@ NOTICES: dict[str, tuple[str, str]] = {
     "seen-blistered": (
         _("Blistered on {times} of your tiles."),
         _("Blisters break into sharp edges: not for use."),
+    ),
+    "other-sheen": (
+        _("Likely {other}, where it was {sheen}."),
+        _("Compare them side by side, turned in the light, before any switch."),
     ),
     "may-run": (
         _("{coats:g} coats of glaze may run: wipe 3 mm clear of the foot."),

@@ -7,6 +7,7 @@ local rules, never here.
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterable, Mapping
 
 from swatch.terms.answers import Grounds, Question
 from swatch.terms.cone import Cone
@@ -37,7 +38,7 @@ class Cautions:
         """Cautions of one answer, what is most likely to cost the potter work first."""
         layers = [(layer, self._material(layer)) for layer in question.layers]
         found = [
-            *self._faults_seen(question.layers),
+            *self.faults_seen(question.layers),
             *_running(layers, self._faults.get(_folded(question.layers))),
             *_cones(layers, question.cone),
             *_not_to_be_had(layers),
@@ -49,9 +50,32 @@ class Cautions:
     def _material(self, layer: Layer) -> Material:
         return self._stock.get(fold_name(layer.material), Material(layer.material))
 
-    def _faults_seen(self, layers: Layers) -> list[Notice]:
+    def faults_seen(self, layers: Layers) -> list[Notice]:
+        """Faults that own tiles of this very layering showed, with how often."""
         seen = self._faults.get(_folded(layers), Counter())
         return [Notice(f"seen-{fault}", {"times": times}) for fault, times in sorted(seen.items())]
+
+
+def label_speaks_of_food(material: Material, cone: Cone) -> bool:
+    """Whether it is a glaze whose maker's label states food use of it alone at that cone: the least asked for."""
+    if material.kind not in GLASSY or material.food_label is not True:
+        return False
+    rated = material.food_label_cone
+    return rated is None or abs(rated.position - cone.position) <= SAME_CONE
+
+
+def may_be_offered(question: Question, regions: Iterable[str], stock: Mapping[str, Material]) -> bool:
+    """Whether a layering may be named for these regions at all, by the labels of all that is in it.
+
+    Where food or mouth touches, a labelled glaze on top, not wiped, and nothing beneath whose label says no. It is
+    a filter, never a proof. ``stock`` is by folded names.
+    """
+    if not any(region in FOOD_REGIONS for region in regions):
+        return True
+    if not question.layers or question.layers[-1].wiped:
+        return False
+    used = [stock.get(fold_name(one.material), Material(one.material)) for one in question.layers]
+    return label_speaks_of_food(used[-1], question.cone) and not any(one.food_label is False for one in used)
 
 
 def _folded(layers: Layers) -> tuple[object, ...]:

@@ -37,6 +37,7 @@ JOBS = {
     "replace": JobKind("swatch.work.replace:replace_job", 8 * GIB, 600.0),
     "next tests": JobKind("swatch.work.next_tests:next_tests_job", 8 * GIB, 600.0),
     "trial": JobKind("swatch.work.trial:trial_job", 8 * GIB, 600.0),
+    "colours": JobKind("swatch.work.colours:jar_colours_job", 8 * GIB, 600.0),
     "knows": JobKind("swatch.work.knowledge:knowledge_job", 8 * GIB, 600.0),
     "heat": JobKind("swatch.work.firing_heat:heat_job", 4 * GIB, 60.0),
     "check": JobKind("swatch.work.check:check_job", 8 * GIB, 600.0),

@@ -15,7 +15,7 @@ from swatch.science.predicting import Predicted
 from swatch.science.search import AllMeans, Ranked, Space, TooManyLayerings, all_means, rank
 from swatch.terms.answers import MatchAnswer, MatchRequest, Question, Reach, Suggestion
 from swatch.terms.layering import Layer
-from swatch.terms.materials import Material, Status
+from swatch.terms.materials import Status
 from swatch.terms.problems import Notice
 from swatch.terms.problems.learning import (
     body_never_fired,
@@ -25,7 +25,7 @@ from swatch.terms.problems.learning import (
     too_many_layerings,
 )
 from swatch.terms.report import Report, silent
-from swatch.work.cautions import FOOD_REGIONS, GLASSY, SAME_CONE, Cautions
+from swatch.work.cautions import FOOD_REGIONS, Cautions, label_speaks_of_food
 from swatch.work.consumption import Consumption
 from swatch.work.learn import Learnt, learnt
 from swatch.work.predict import check_body, check_material, prediction_of
@@ -64,10 +64,7 @@ def match_from(known: Learnt, request: MatchRequest, report: Report = silent) ->
     began = time.perf_counter()
     if not 0 <= request.target.L <= 100 or max(abs(request.target.a), abs(request.target.b)) > 128:
         raise target_out_of_range(request.target.L)
-    body = check_body(known, request.body)
-    ask_first = known.fit.predict(*_bare_question(body, request.cone.position))
-    if ask_first.refused[0]:
-        _refuse(ask_first, request)
+    body = check_answerable(known, request)
     means = means_of(known, space_of(known, request), body, request.cone.position, report)
     if not means.searched:
         raise nothing_to_search()
@@ -96,6 +93,15 @@ def match_from(known: Learnt, request: MatchRequest, report: Report = silent) ->
         chance,
         near,
     )
+
+
+def check_answerable(known: Learnt, request: MatchRequest) -> int:
+    """Code of the body, or the problem that nothing can be said of it or of this cone."""
+    body = check_body(known, request.body)
+    ask_first = known.fit.predict(*_bare_question(body, request.cone.position))
+    if ask_first.refused[0]:
+        _refuse(ask_first, request)
+    return body
 
 
 def reach_of(
@@ -143,7 +149,7 @@ def space_of(known: Learnt, request: MatchRequest) -> Space:
     )
     top = np.ones(len(stock), dtype=bool)
     if touches_food:
-        top = np.array([_may_touch_food(one, request) for one in stock], dtype=bool)
+        top = np.array([label_speaks_of_food(one, request.cone) for one in stock], dtype=bool)
     return Space(
         allowed,
         top,
@@ -152,13 +158,6 @@ def space_of(known: Learnt, request: MatchRequest) -> Space:
         min(request.max_layers, request.max_coats),
         request.max_coats,
     )
-
-
-def _may_touch_food(material: Material, request: MatchRequest) -> bool:
-    if material.kind not in GLASSY or material.food_label is not True:
-        return False
-    rated = material.food_label_cone
-    return rated is None or abs(rated.position - request.cone.position) <= SAME_CONE
 
 
 def answerable_materials(known: Learnt) -> np.ndarray:

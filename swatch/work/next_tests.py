@@ -24,12 +24,18 @@ from swatch.terms.editions import EditionRegion
 from swatch.terms.layering import Layer, fold_name
 from swatch.terms.next_tests import NextAnswer, NextRequest, NextTest
 from swatch.terms.problems import Notice
-from swatch.terms.problems.learning import no_question_for_tests, nothing_to_search, unused_material
+from swatch.terms.problems.learning import (
+    no_question_for_tests,
+    nothing_to_search,
+    shelf_too_small,
+    unused_material,
+)
 from swatch.terms.report import Report, silent
 from swatch.work.first_board import tile_names
 from swatch.work.learn import Learnt, learnt
 from swatch.work.match import means_of, space_of
 from swatch.work.predict import check_body, check_material, predictions
+from swatch.work.shelf import tiles_on
 
 POOL = 240
 """Layerings looked at for each target: the most that may be worth a tile."""
@@ -94,7 +100,13 @@ def next_tests_from(
     report: Report = silent,
 ) -> NextAnswer:
     """Choose the next tests from what is learnt; ``taken`` are tile names in use, ``names`` those of firings."""
-    if request.target is not None or request.replaces:
+    asked, request = request, _fitting(request)
+    if request.replaces and request.half_and_half:
+        from swatch.work.half_and_half import half_and_half
+
+        found, worst = half_and_half(known, request, regions, report)
+        outlook: Outlook = (None, worst, None)
+    elif request.target is not None or request.replaces:
         found, outlook = _for_targets(known, request, regions, report)
     else:
         found, outlook = _to_teach(known, request, report)
@@ -102,9 +114,18 @@ def next_tests_from(
     numbers = tile_names(taken, len(found))
     tests = tuple(replace(one, tile=number) for one, number in zip(found, numbers, strict=True))
     boards = _boards(request, tests, names)
-    return NextAnswer(
-        request, tests, boards, chance_any, best, left, _advice(tests, request), 0.0, known.learnt_from
-    )
+    advice = _advice(tests, asked)
+    return NextAnswer(asked, tests, boards, chance_any, best, left, advice, 0.0, known.learnt_from)
+
+
+def _fitting(request: NextRequest) -> NextRequest:
+    """As many tiles as are asked for and find room in the kiln."""
+    if not request.shelf_mm:
+        return request
+    room = tiles_on(request.shelf_mm, request.tile_mm, request.shelves)
+    if not room:
+        raise shelf_too_small()
+    return replace(request, tiles=min(request.tiles, room))
 
 
 def _matching(request: NextRequest, body: str, cone: Cone, **more: Any) -> MatchRequest:
@@ -330,7 +351,9 @@ def _boards(request: NextRequest, tests: Sequence[NextTest], names: Sequence[str
     tiles: dict[tuple[str, Cone], list[BoardTile]] = {}
     for one in tests:
         question = one.prediction.question
-        tile = BoardTile(one.tile, (BoardZone("A", question.layers),), one.why)
+        halves = (one.beside, question.layers) if one.beside else (question.layers,)
+        zones = tuple(BoardZone(name, layers) for name, layers in zip("AB", halves, strict=False))
+        tile = BoardTile(one.tile, zones, one.why)
         tiles.setdefault((question.body, question.cone), []).append(tile)
     return tuple(
         Board(name if n == 0 else f"{name}, {body} {cone}", body, cone, tuple(those))
@@ -357,6 +380,10 @@ def _advice(tests: Sequence[NextTest], request: NextRequest) -> tuple[Notice, ..
     advice = [Notice("tests-on-cookies", {}), Notice("witness-buttons", {})]
     if len(bodies) > 1:
         advice.append(Notice("tests-on-other-bodies", {"n": len(bodies)}))
+    if len(tests) < request.tiles and request.shelf_mm:
+        room = tiles_on(request.shelf_mm, request.tile_mm, request.shelves)
+        if room < request.tiles:
+            advice.append(Notice("shelf-holds", {"n": room, "wanted": request.tiles}))
     if request.replaces:
         advice.append(Notice("half-and-half", {"material": request.replaces}))
     if request.target is not None or request.replaces:

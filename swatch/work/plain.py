@@ -23,6 +23,7 @@ _TERMS = (
     "brought",
     "buttons",
     "colour",
+    "colours",
     "cone",
     "edition_report",
     "editions",

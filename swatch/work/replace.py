@@ -5,6 +5,7 @@ from __future__ import annotations
 import time
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from dataclasses import replace as swap
 from pathlib import Path
 from typing import Any
 
@@ -20,6 +21,7 @@ from swatch.terms.problems import StudioProblem
 from swatch.terms.problems.learning import unused_material
 from swatch.terms.report import Report, silent
 from swatch.work.learn import Learnt, learnt
+from swatch.work.looks import looks_beside
 from swatch.work.match import match_from
 from swatch.work.predict import check_material, predictions
 from swatch.work.replace_plan import JAR_ML, AtUse, plan_of
@@ -62,7 +64,7 @@ def replace(
     uses, searched = [], 0
     for done, place in enumerate(places):
         report(done, len(places), "uses")
-        use, looked_at = _answer(known, place, name, top, report)
+        use, looked_at = answer_at(known, place, name, top, report)
         searched = max(searched, looked_at)
         if use is not None:
             uses.append(use)
@@ -112,8 +114,8 @@ def _has(layers: Layers, material: str) -> bool:
     return any(fold_name(layer.material) == fold_name(material) for layer in layers)
 
 
-def _answer(known: Learnt, place: _Place, material: str, top: int, report: Report) -> tuple[Use | None, int]:
-    """The use with its suggestions; None where its own colour cannot be said."""
+def answer_at(known: Learnt, place: _Place, material: str, top: int, report: Report) -> tuple[Use | None, int]:
+    """Give a use with its suggestions, None where its own colour cannot be said, and how many were searched."""
     colour = colour_of(known, place)
     if colour is None:
         return None, 0
@@ -138,7 +140,12 @@ def _answer(known: Learnt, place: _Place, material: str, top: int, report: Repor
         if problem.code != "nothing-to-search":
             raise
         return Use(place.question, lab, bool(place.readings), ()), 0
-    return Use(place.question, lab, bool(place.readings), answer.suggestions), answer.searched
+    looks = looks_beside(known, place.question, [one.prediction.question for one in answer.suggestions])
+    suggestions = tuple(
+        swap(one, prediction=swap(one.prediction, cautions=(*look.notices, *one.prediction.cautions)))
+        for one, look in zip(answer.suggestions, looks, strict=True)
+    )
+    return Use(place.question, lab, bool(place.readings), suggestions), answer.searched
 
 
 def colour_of(known: Learnt, place: _Place) -> tuple[Lab, Covariance] | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -20,8 +20,10 @@ from swatch.terms.materials import Material, Status
 from swatch.terms.problems import Notice, StudioProblem
 from swatch.terms.replacing import BridgeStep, EditionNeed, ReplacePlan, Sample, StandIn
 from swatch.terms.report import Report
+from swatch.work.cautions import Cautions, may_be_offered
 from swatch.work.consumption import Consumption
 from swatch.work.learn import Learnt
+from swatch.work.looks import looks_beside
 from swatch.work.match import answerable_materials, means_of, space_of
 from swatch.work.predict import check_body, check_material
 from swatch.work.studio_arrays import question_arrays
@@ -186,14 +188,22 @@ def bridge(
 def stand_ins(
     known: Learnt, material: str, uses: Sequence[AtUse], top: int, report: Report, must: tuple[str, ...] = ()
 ) -> tuple[StandIn, ...]:
-    """Layers from stock in place of a material, judged over all uses at once: by the worst of them."""
-    found = _candidates(known, material, uses, report, must)
+    """Layers from stock in place of a material, judged over all uses at once: by the worst of them.
+
+    At each use everything that would then lie on the piece is looked at: labels of what is beneath it too, where
+    food or mouth touches.
+    """
+    stock = {fold_name(one.name): one for one in known.arrays.stock}
+    found = [
+        one
+        for one in _candidates(known, material, uses, report, must)
+        if all(may_be_offered(_asked(use, material, one), _kinds(use), stock) for use in uses)
+    ]
     if not found:
         return ()
     expected, chance, seen = [], [], []
     for use in uses:
-        questions = [Question(_swapped(use.question.layers, material, one), use.question.body, use.question.cone)
-                     for one in found]  # fmt: skip
+        questions = [_asked(use, material, one) for one in found]
         said = known.fit.predict(*question_arrays(questions, known.arrays))
         fine = said.refused == 0
         target, doubt = np.array(use.lab, dtype=float), np.array(use.covariance.rows())
@@ -204,8 +214,11 @@ def stand_ins(
         chance.append(within)
         seen.append((questions, said))
     worst = np.max(expected, axis=0)
+    looks = [looks_beside(known, use.question, asked) for use, (asked, _said) in zip(uses, seen, strict=True)]
+    costs = np.array([[one.cost for one in of_use] for of_use in looks])
+    weighed = np.max(np.array(expected) + costs, axis=0)
     out = []
-    for i in _unlike(found, worst, top):
+    for i in _unlike(found, weighed, top):
         cautions = _cautions(known, [(questions[i], said, int(i)) for questions, said in seen])
         out.append(
             StandIn(
@@ -213,10 +226,24 @@ def stand_ins(
                 float(worst[i]),
                 tuple(float(off[i]) for off in expected),
                 tuple(float(one[i]) for one in chance),
-                cautions,
+                (*_once(notice for of_use in looks for notice in of_use[i].notices), *cautions),
+                float(weighed[i]),
             )
         )
     return tuple(out)
+
+
+def _asked(use: AtUse, material: str, stand_in: Layers) -> Question:
+    return Question(_swapped(use.question.layers, material, stand_in), use.question.body, use.question.cone)
+
+
+def _kinds(use: AtUse) -> set[str]:
+    return {str(one.region_kind) for one in use.regions if one.region_kind is not None}
+
+
+def _once(notices: Iterable[Notice]) -> list[Notice]:
+    """The first of each code."""
+    return list({one.code: one for one in reversed(list(notices))}.values())[::-1]
 
 
 def _unlike(found: Sequence[Layers], worst: FloatArray, top: int) -> list[int]:
@@ -233,7 +260,6 @@ def _unlike(found: Sequence[Layers], worst: FloatArray, top: int) -> list[int]:
 
 def _cautions(known: Learnt, rows: Sequence[tuple[Question, object, int]]) -> tuple[Notice, ...]:
     from swatch.science.predicting import Predicted
-    from swatch.work.cautions import Cautions
     from swatch.work.predict import prediction_of
 
     found: list[Notice] = []

@@ -92,7 +92,7 @@ def test_the_studio_is_as_large_as_it_should_be():
     assert len(GLAZES) >= 7
     assert sum(stuff.kind == "clear" for stuff in MATERIALS.values()) == 1
     assert len(BODIES) == 2
-    assert len(tiles.FIRINGS) == 3
+    assert len(tiles.FIRINGS) == 6
     assert {firing.cone for firing in tiles.FIRINGS} == {"5", "6"}
 
 

@@ -78,6 +78,40 @@ def test_the_short_list_misses_none_of_the_fifty_best(fitted, means, target):
     assert nearest == pytest.approx(delta_e_2000(means.lab[every], target).min(), abs=1e-3)
 
 
+def test_indices_and_layerings_lead_to_each_other(means):
+    index = np.sort(np.random.default_rng(1).permutation(_real(means))[:300])
+    material, coats = means.layers_of(index)
+    assert means.index_of(material, coats).tolist() == index.tolist()
+    twice, half = np.array([[3, 3, -1]]), np.array([[3, 4, -1]])
+    assert not len(means.index_of(twice, np.array([[1.0, 1.0, 0.0]])))
+    assert not len(means.index_of(half, np.array([[0.5, 1.0, 0.0]])))
+
+
+def test_layerings_fired_before_are_scored_however_far_their_plug_in_colour_is(fitted, means):
+    """Own tiles move an answer away from its plug-in colour; a target where they move it to must find it."""
+    fired = ranking.fired_before(fitted, means)
+    assert len(fired) > 10
+    material, coats = means.layers_of(fired)
+    k = len(fired)
+    said = fitted.predict(material, coats, np.zeros(material.shape, bool), np.zeros(k, int), np.full(k, 6.0))
+    moved = delta_e_2000(said.mean, means.lab[fired])
+    for at in np.argsort(-moved)[:1]:
+        every = _real(means)
+        expected = ranking.score(fitted, means, every, said.mean[at], None)
+        best = set(every[np.argsort(expected)[:50]].tolist())
+        assert set(ranking.best_of(fitted, means, said.mean[at], None, 50, 200)[0].tolist()) == best
+
+
+def test_answers_are_what_predict_says_of_them(fitted, means):
+    for target in TARGETS[:3]:
+        found = rank(fitted, means, target, top=20)
+        k = len(found.material)
+        asked = found.material, found.coats, np.zeros(found.material.shape, bool)
+        said = fitted.predict(*asked, np.zeros(k, int), np.full(k, 6.0))
+        assert found.mean == pytest.approx(said.mean)
+        assert found.covariance == pytest.approx(said.covariance)
+
+
 def test_the_best_are_ranked_by_expected_difference(fitted, means):
     found = rank(fitted, means, TARGETS[0], top=10, tolerance=3.0)
     assert len(found.material) == 10

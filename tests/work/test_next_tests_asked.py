@@ -36,7 +36,7 @@ def test_tiles_for_a_target_are_new_numbered_on_and_on_a_board(demo_answers, at_
     with Studio.look(demo_answers.folder) as studio:
         names = {row.name for row in studio.tiles()}
         firings = {one.name for one in studio.firings()}
-    assert [one.tile for one in at_target.tests] == [f"T{49 + k}" for k in range(4)]
+    assert [one.tile for one in at_target.tests] == [f"T{73 + k}" for k in range(4)]
     assert not names & {one.tile for one in at_target.tests}
     (board,) = at_target.boards
     assert board.name == _after(firings)
@@ -113,3 +113,14 @@ def test_what_cannot_be_asked_is_said(known, wanted, code):
     with pytest.raises(StudioProblem) as told:
         next_tests_from(known, wanted)
     assert told.value.code == code
+
+
+def test_no_more_tiles_than_the_kiln_holds_beside_its_witnesses(known):
+    wanted = NextRequest(5, "Palebank", Cone(6.0), TARGET, shelf_mm=(130.0, 180.0), tile_mm=(50.0, 100.0))
+    answer = next_tests_from(known, wanted)
+    assert len(answer.tests) == 2
+    assert answer.request == wanted
+    assert "shelf-holds" in {notice.code for notice in answer.advice}
+    with pytest.raises(StudioProblem) as told:
+        next_tests_from(known, NextRequest(5, "Palebank", Cone(6.0), TARGET, shelf_mm=(100.0,)))
+    assert told.value.code == "shelf-too-small"

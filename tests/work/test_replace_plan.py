@@ -1,9 +1,10 @@
 """How long a material lasts, what to buy, and one stand-in for all uses."""
 
 import math
+from dataclasses import replace
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from swatch.library.studio import Studio
@@ -12,10 +13,15 @@ from swatch.terms.answers import Question
 from swatch.terms.colour import Covariance, Lab
 from swatch.terms.cone import Cone
 from swatch.terms.editions import EditionRegion, PieceReading, RegionKind, Weighing
+from swatch.terms.evidence import ZoneReading
 from swatch.terms.layering import Layer, fold_name, parse_layers
-from swatch.terms.materials import Material
+from swatch.terms.materials import Kind, Material, Status
+from swatch.terms.report import silent
 from swatch.work.consumption import Consumption
-from swatch.work.replace_plan import AtUse, bridge, jars_to_buy, needs_of
+from swatch.work.learn import learnt
+from swatch.work.looks import FAULT
+from swatch.work.replace import colour_of, uses_of
+from swatch.work.replace_plan import AtUse, bridge, jars_to_buy, needs_of, samples_of, stand_ins
 
 DOUBT = Covariance(1.0, 0.0, 0.0, 1.0, 0.0, 1.0)
 LAB = Lab(50.0, 0.0, 0.0)
@@ -90,8 +96,9 @@ def test_the_demos_plan_keeps_to_the_rules_and_is_judged_by_the_worst_use(demo_a
     assert {need.edition for need in plan.needs} == editions
     assert plan.left_g == 640.0
     assert plan.jars > 0
-    worst = [one.worst_de00 for one in plan.together]
-    assert worst == sorted(worst)
+    weighed = [one.weighed for one in plan.together]
+    assert weighed == sorted(weighed)
+    assert all(one.weighed >= one.worst_de00 for one in plan.together)
     for one in plan.together:
         assert one.worst_de00 == max(one.de00)
         assert len(one.de00) == 4
@@ -100,3 +107,79 @@ def test_the_demos_plan_keeps_to_the_rules_and_is_judged_by_the_worst_use(demo_a
         assert not any(material.food_label is False for material in used)
         assert {"label-alone-only", "label-needs-test"} & {notice.code for notice in one.cautions}
     assert "half-and-half" in {notice.code for notice in plan.advice}
+
+
+@pytest.fixture(scope="module")
+def known(demo_answers):
+    return learnt(demo_answers.folder)
+
+
+@pytest.fixture(scope="module")
+def uses(known, demo_answers):
+    """The places of the editions, as the plan is made of them."""
+    with Studio.look(demo_answers.folder) as studio:
+        places = uses_of(known, studio.editions(), "Old Ferry green")
+    return [AtUse(one.question, *colour_of(known, one), tuple(one.regions)) for one in places if one.regions]
+
+
+def with_stock(known, **changes):
+    """What is learnt, with materials changed by name (spaces as underscores)."""
+    stock = tuple(
+        replace(one, **changes.get(fold_name(one.name).replace(" ", "_"), {})) for one in known.arrays.stock
+    )
+    return replace(known, arrays=replace(known.arrays, stock=stock))
+
+
+@settings(max_examples=5, deadline=None)
+@given(data=st.data())
+def test_no_stand_in_breaks_the_labels_of_anything_it_would_lie_on(known, uses, data):
+    """Whatever the labels say; in an edition the layers beneath the material stay."""
+    label = st.sampled_from(
+        [{"food_label": None}, {"food_label": False}, {"food_label": True, "food_label_cone": None}]
+    )
+    names = [fold_name(one.name).replace(" ", "_") for one in known.arrays.stock]
+    other = with_stock(known, **{name: data.draw(label) for name in names})
+    stock = {fold_name(one.name): one for one in other.arrays.stock}
+    for one in stand_ins(other, "Old Ferry green", uses, 5, silent):
+        for use in uses:
+            beneath = use.question.layers[:-1]
+            whole = [stock[fold_name(layer.material)] for layer in (*beneath, *one.layers)]
+            assert whole[-1].kind in (Kind.GLAZE, Kind.CLEAR)
+            assert whole[-1].food_label is True
+            assert not any(material.food_label is False for material in whole)
+
+
+def test_a_label_that_says_no_beneath_the_material_rules_every_stand_in_out(known, uses):
+    other = with_stock(known, pailwash_white={"food_label": False})
+    assert stand_ins(other, "Old Ferry green", uses, 5, silent) == ()
+    elsewhere = [use for use in uses if len(use.question.layers) == 1]
+    assert stand_ins(other, "Old Ferry green", elsewhere, 5, silent)
+
+
+def test_faults_and_another_sheen_stand_a_stand_in_back(known, uses):
+    first, second = stand_ins(known, "Old Ferry green", uses, 2, silent)
+    assert first.weighed <= second.weighed
+    crawled = ZoneReading(
+        "T99", "A", LAB, DOUBT, body="Palebank", layers=first.layers, cone=Cone(6.0), faults=("crawled", "dry")
+    )
+    evidence = replace(known.evidence, readings=(*known.evidence.readings, crawled))
+    again = stand_ins(replace(known, evidence=evidence), "Old Ferry green", uses, 300, silent)
+    (moved,) = [one for one in again if one.layers == first.layers] or [again[-1]]
+    assert moved.weighed > first.weighed + FAULT
+    assert again[0].layers != first.layers or again[0] == moved
+
+
+def test_a_material_used_up_that_would_come_nearer_is_worth_a_sample(known, uses):
+    """What the best stand-in is made of is taken out of stock: then the best of the rest is further off."""
+    (best,) = stand_ins(known, "Old Ferry green", uses, 1, silent)
+    key = best.layers[-2].material
+    other = with_stock(known, **{fold_name(key).replace(" ", "_"): {"status": Status.USED_UP}})
+    (rest,) = stand_ins(other, "Old Ferry green", uses, 1, silent)
+    assert rest.worst_de00 > best.worst_de00
+    samples = samples_of(other, "Old Ferry green", uses, rest.worst_de00, silent)
+    assert fold_name(key) in {fold_name(one.material) for one in samples}
+    for one in samples:
+        assert one.worst_de00 < rest.worst_de00
+        assert one.nearer_by == pytest.approx(rest.worst_de00 - one.worst_de00)
+        assert fold_name(one.material) in {fold_name(layer.material) for layer in one.layers}
+    assert samples_of(known, "Old Ferry green", uses, best.worst_de00, silent) == ()

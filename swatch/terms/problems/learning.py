@@ -35,6 +35,11 @@ def nothing_to_search() -> StudioProblem:
     return StudioProblem("nothing-to-search")
 
 
+def shelf_too_small() -> StudioProblem:
+    """No tile finds room on the kiln's shelf."""
+    return StudioProblem("shelf-too-small")
+
+
 def too_many_layerings() -> StudioProblem:
     """The limits allow more layerings than can be gone through."""
     return StudioProblem("too-many-layerings")
