@@ -202,3 +202,27 @@ def test_a_replacement_tells_what_to_buy_and_what_stands_in_everywhere(ask, stud
     assert all(one["cautions"] for one in said["plan"]["together"])
     assert main(["replace", "--studio", str(studio), "--material", "Gorse"]) == 0
     assert "half-and-half" in capsys.readouterr().out
+
+
+def test_what_if_says_what_a_step_would_change_beside_the_same_prediction(ask):
+    words = ("--layers", "Low Rose*2 > Clear Rill", "--body", "Pale", "--cone", "6")
+    _status, plain, _said = ask("predict", *words)
+    status, entry, _said = ask("predict", *words, "--what-if")
+    assert status == 0
+    assert {key: entry[key] for key in ("lab", "covariance")} == {key: plain[key] for key in ("lab", "covariance")}
+    assert entry["nearest_tile"]["de00"] >= 0
+    steps = {one["step"]: one for one in entry["what_if"]}
+    assert steps["half a cone hotter"]["cone"] == "6.5"
+    assert steps["another body"]["body"] == "Dark"
+    assert "what_if" not in plain
+    assert main(["predict", "--what-if", "--list", "x.csv"]) == 2
+
+
+def test_half_and_half_tiles_have_what_is_used_now_on_one_half(ask):
+    status, entry, _said = ask("next-tests", "--replace", "Gorse", "--half-and-half", "--tiles", "2")
+    assert status == 0
+    for one in entry["tiles"]:
+        assert "Gorse" in one["beside"]
+        assert "Gorse" not in one["layers"]
+        assert one["cautions"]
+    assert main(["next-tests", "--half-and-half", "--body", "Pale", "--cone", "6"]) == 2
