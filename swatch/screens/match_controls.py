@@ -29,6 +29,7 @@ from swatch.screens.widgets import (
     strong,
     whole_number,
 )
+from swatch.terms.answers import ReplaceAnswer
 from swatch.terms.colour import Lab
 from swatch.terms.editions import RegionKind
 from swatch.wording.answers import lab_in_words, seen_in_words
@@ -149,6 +150,8 @@ class LeaveOut(QFrame):
 class MatchControls(Seen):
     """Target above, limits beneath; every change is a named step on the desk."""
 
+    all_uses_wanted = Signal()
+
     def __init__(self, matching: Matching) -> None:
         super().__init__()
         self._matching = matching
@@ -160,6 +163,7 @@ class MatchControls(Seen):
         self.sources.hide()
         self.use = Choice(say("Where it is used"))
         self.use_words = quiet(wrap=True)
+        self.all_uses = link(say("All uses, jars to buy…"), self.all_uses_wanted.emit)
         self.widen = link(say("Search with other limits"), matching.widen)
         self.body, self.cone = Choice(say("Body")), Choice(say("Cone"))
         self.region = Choice(say("Part of the piece"))
@@ -199,6 +203,7 @@ class MatchControls(Seen):
         self._use_box = area("panel", used)
         inside.addWidget(self._use_box)
         inside.addWidget(self.widen)
+        inside.addWidget(self.all_uses)
         self._limits = area("panel", self._limit_fields())
         inside.addWidget(self._limits)
         inside.addStretch(1)
@@ -295,6 +300,8 @@ class MatchControls(Seen):
         self._use_box.setVisible(replacing and bool(matching.uses))
         self.use.setToolTip(self.use.currentText())
         self.use_words.say(self.use.currentText())
+        planned = isinstance(matching.answer, ReplaceAnswer) and matching.answer.plan is not None
+        self.all_uses.setVisible(planned)
         self.widen.setVisible(replacing and matching.use is not None)
         self._limits.setDisabled(replacing)
         self._limits.setHidden(replacing or self.another.isChecked())

@@ -125,6 +125,7 @@ class MatchScreen(Place):
         matching.chosen_changed.connect(self._chosen)
         self.controls.sources.photo_wanted.connect(self.photos_wanted)
         self.controls.sources.tile_wanted.connect(lambda: self.place_wanted.emit("tiles"))
+        self.controls.all_uses_wanted.connect(lambda: self.place_wanted.emit("stand-ins"))
         self.detail.evidence_wanted.connect(self.evidence_wanted)
         self.detail.why.tile_wanted.connect(lambda tile: self.act_wanted.emit("tile", tile))
         self._found()

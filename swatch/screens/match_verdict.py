@@ -8,9 +8,10 @@ from swatch.desk.match_wanted import FOOD
 from swatch.desk.matching import Matching
 from swatch.screens.components.caution_line import CautionLine
 from swatch.screens.style import HALF, UNIT
-from swatch.screens.widgets import area, column, quiet, row, strong
-from swatch.terms.answers import MatchAnswer
+from swatch.screens.widgets import area, column, plain, quiet, row, strong
+from swatch.terms.answers import MatchAnswer, ReplaceAnswer
 from swatch.wording.answers import chance_in_words, reach_in_words
+from swatch.wording.replacing import jars_in_words
 from swatch.wording.text import say, say_many
 
 
@@ -20,10 +21,12 @@ class Verdict(QWidget):
     def __init__(self) -> None:
         super().__init__()
         self.words, self.region = strong(wrap=True), quiet(wrap=True)
+        self.jars = plain(wrap=True)
         self.shared = CautionLine()
         inside = column(spacing=HALF)
         inside.setContentsMargins(2 * UNIT, UNIT, 2 * UNIT, UNIT)
         inside.addWidget(self.words)
+        inside.addWidget(self.jars)
         inside.addWidget(self.region)
         inside.addWidget(self.shared)
         whole = row(spacing=0)
@@ -50,6 +53,10 @@ class Verdict(QWidget):
             low, high = best.de00_80
             chance_said = chance_in_words(best.chance_within)
             self.words.say(text.format(low=low, high=high, chance=chance_said, tolerance=best.tolerance))
+        plan = answer.plan if isinstance(answer, ReplaceAnswer) else None
+        self.jars.setVisible(plan is not None)
+        if plan is not None and isinstance(answer, ReplaceAnswer):
+            self.jars.say(jars_in_words(plan, answer.material))
         food = any(region in FOOD for region in matching.regions)
         self.region.setVisible(food)
         self.region.say(

@@ -25,6 +25,7 @@ WITHIN = {
     "load": "editions",
     "tests": "match",
     "what-if": "match",
+    "stand-ins": "match",
     "results": "next",
     "trust": "next",
 }
@@ -85,6 +86,10 @@ def make_place(code: str, desks: Desks) -> Place:
         from swatch.screens.results_screen import ResultsScreen
 
         return ResultsScreen(desks.came_back)
+    if code == "stand-ins":
+        from swatch.screens.stand_ins_screen import StandInsScreen
+
+        return StandInsScreen(desks.matching)
     if code == "what-if":
         from swatch.screens.what_if_screen import WhatIfScreen
 

@@ -9,6 +9,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 from small_studio import DOUBT, READINGS, match_answer
 
+from swatch.screens.widgets import Words
 from swatch.terms.answers import Footing, Reach, ReplaceAnswer, RestsOn, Use
 from swatch.terms.boards import Board, BoardTile, BoardZone
 from swatch.terms.colour import Lab
@@ -17,6 +18,7 @@ from swatch.terms.editions import EditionRegion, RegionKind
 from swatch.terms.layering import parse_layers
 from swatch.terms.materials import Status
 from swatch.terms.problems import Notice
+from swatch.terms.replacing import BridgeStep, EditionNeed, ReplacePlan, Sample, StandIn
 
 TARGET = Lab(40.0, -15.0, 12.0)
 FRONT = EditionRegion(
@@ -152,3 +154,26 @@ def test_planned_tiles_leave_an_answer_standing(match_shop):
     assert match_shop.desks.matching.suggestions == ()
     found(match_shop)
     assert len([1 for name, _asked in match_shop.workers.asked if name == "match"]) == searches + 1
+
+
+def test_stand_ins_for_all_uses_and_jars_to_buy_are_shown(match_shop):
+    step = BridgeStep("Lantern", "front", 4.0, 12, 60, 240.0)
+    need = EditionNeed("Lantern", 60, 70, (900.0, 1400.0), 1500.0, (20, 30))
+    stand_in = StandIn(parse_layers("Moss*2"), 3.5, (3.5, 2.0), (0.12, 0.4), (Notice("new-layering"),))
+    sample = Sample("Sallow", parse_layers("Sallow*2"), 2.5, 1.0)
+    plan = ReplacePlan(300.0, (need,), 2, 473.0, (stand_in,), (sample,), (step,), (Notice("tests-on-cookies"),))
+    match_shop.workers.answers["replace"] = lambda asked: replace(replaced(asked), plan=plan)
+    match_shop.window.replace_material("Amber")
+    found(match_shop)
+    screen = match_shop.window.now
+    assert screen.verdict.jars.whole().startswith("Buy 2 jars of 473 ml of Amber today")
+    match_shop.qtbot.mouseClick(screen.controls.all_uses, Qt.MouseButton.LeftButton)
+    place = match_shop.window.now
+    assert place.code == "stand-ins"
+    assert place.names == ["Moss ×2"]
+    texts = [one.whole() for one in place.findChildren(Words)]
+    assert "3.5 at worst" in texts
+    assert "ΔE00 3.5, 2.0 at its 2 uses" in texts
+    assert any(text.startswith("Keep 240 g of Amber for front of Lantern") for text in texts)
+    assert any("Worth a sample: Sallow" in text for text in texts)
+    assert place.plan.isEnabled()
