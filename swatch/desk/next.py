@@ -10,7 +10,6 @@ from PySide6.QtCore import QObject, Signal
 from swatch.desk.jobs import Job, Jobs
 from swatch.desk.lasting import running_short
 from swatch.desk.opening import OpenStudio
-from swatch.desk.tile_views import TileView
 from swatch.terms.answers import TrustAnswer
 from swatch.terms.boards import Board
 from swatch.terms.colour import Lab
@@ -128,23 +127,23 @@ class Next(QObject):
         if self._studio.studio is None:
             self.things = ()
         else:
-            tiles = self._studio.tiles()
+            boards = self._boards()
             found = [
-                *self._beginnings(tiles),
+                *self._beginnings(planned=bool(boards)),
                 *self._loads(),
                 *self._discontinued(),
                 *self._short(),
                 *self._photos(),
                 *self._firings(),
-                *self._boards(),
+                *boards,
                 *self._outliers(),
                 *self._doubtful(),
             ]
             self.things = tuple(found[:MOST])
         self.shown.emit()
 
-    def _beginnings(self, tiles: Sequence[TileView]) -> list[NextThing]:
-        evidence = self._studio.evidence
+    def _beginnings(self, *, planned: bool) -> list[NextThing]:
+        tiles, evidence = self._studio.tiles(), self._studio.evidence
         out: list[NextThing] = []
         if not evidence.materials:
             why = say(_("One a line; a pasted list will do."))
@@ -152,7 +151,7 @@ class Next(QObject):
         if not evidence.firings:
             why = say(_("The cone you fire to, or your programme. Tiles are kept by firing."))
             out.append(NextThing(say(_("Enter your last firing")), why, say(_("Add a firing")), "add firing"))
-        if not any(tile.stage is Stage.FIRED for tile in tiles) and not self.unkept:
+        if not any(tile.stage is Stage.FIRED for tile in tiles) and not self.unkept and not planned:
             why = say(
                 _("Lay fired tiles beside a reference card, one lamp at 45°, no flash. Drop the photo here.")
             )
@@ -217,7 +216,7 @@ class Next(QObject):
         stock = [one for one in evidence.materials if one.status is Status.IN_STOCK]
         out: list[NextThing] = []
         for one in running_short(studio.editions(), studio.weighings(), stock)[:3]:
-            title = say(_("{material} will not last")).format(material=one.material)
+            title = say(_("{material} is running short")).format(material=one.material)
             why = say(_("Enough for {low} to {high} of the {planned} pieces planned of {edition}."))
             why = why.format(low=one.pieces[0], high=one.pieces[1], planned=one.planned, edition=one.edition)
             lab, over = self._studio.fired.shown_alone(one.material, Cone(6.0))
@@ -240,6 +239,10 @@ class Next(QObject):
             name, left = board.name, len(board.tiles) - read
             title = say_many("{n} tile of board {name} is planned", "{n} tiles of board {name} are planned", left)
             why = say(_("{read} came back so far. Fire them, lay them on their sheets, drop the photos here."))
+            if not read:
+                why = say(
+                    _("None is photographed yet. Fire them, lay them on their sheets, drop the photos here.")
+                )
             see = say(_("See the board"))
             out.append(NextThing(title.format(n=left, name=name), why.format(read=read), see, "board", name))
         return out

@@ -14,6 +14,7 @@ from swatch.terms.colour import Covariance, Lab
 from swatch.terms.cone import Cone
 from swatch.terms.evidence import Stage, ZoneReading
 from swatch.terms.layering import Layers, fold_name
+from swatch.wording.answers import lab_in_words
 from swatch.wording.layering import layering_in_words
 
 STEP = 200
@@ -49,10 +50,7 @@ class TileView:
     @property
     def spoken(self) -> str:
         """The tile and its numbers, for who hears instead of sees."""
-        zones = "; ".join(
-            f"{z.zone}: L* {z.lab.L:.1f}, a* {z.lab.a:.1f}, b* {z.lab.b:.1f}, ΔE00 ±{z.known_to:.1f}"
-            for z in self.zones
-        )
+        zones = "; ".join(f"{z.zone}: {lab_in_words(z.lab)}, ΔE00 ±{z.known_to:.1f}" for z in self.zones)
         return f"{self.tile}, {self.summary}. {zones}"
 
 

@@ -16,6 +16,7 @@ from swatch.wording.text import say
 RAIL = 80
 HEADER = 56
 FOOTER = 24
+UNDO_WIDTH = 216
 PATIENCE_MS = 500
 """Work that takes longer says how far it is and can be cancelled."""
 
@@ -159,7 +160,7 @@ class Header(QWidget):
         self.undo = button("")
         self.undo.setProperty("small", True)
         self.undo.setFont(look.font(CAPTION))
-        self.undo.setMaximumWidth(300)
+        self.undo.setFixedWidth(UNDO_WIDTH)  # else the surround would wander with each change
         self.search: QLineEdit = text_field(say("Search"), say("Search  Ctrl+F"))
         self.search.setFixedWidth(168)
         self.search.setClearButtonEnabled(True)
@@ -179,7 +180,7 @@ class Header(QWidget):
     def say_undo(self, name: str) -> None:
         """Name what Undo would take back."""
         whole = say("Undo “{name}”").format(name=name) if name else say("Undo")
-        shown = self.undo.fontMetrics().elidedText(whole, Qt.TextElideMode.ElideRight, 240)
+        shown = self.undo.fontMetrics().elidedText(whole, Qt.TextElideMode.ElideRight, UNDO_WIDTH - 56)
         self.undo.setText(shown.replace("&", "&&"))
         self.undo.setToolTip(whole if shown != whole else "")
         self.undo.setAccessibleName(whole)

@@ -42,7 +42,7 @@ class MainWindow(QMainWindow):
         super().__init__()
         self._settings = settings
         self._made: dict[str, Place] = {}
-        self._now = ""
+        self._now, self._passing = "", False
         self.setWindowTitle("Swatch")
         self.setMinimumSize(1024, 700)
         self.setAcceptDrops(True)
@@ -131,6 +131,9 @@ class MainWindow(QMainWindow):
         place = self.place(code)
         if self._now and self._now != code:
             self.now.go()
+            if self._passing:
+                self.message.hide()
+                self._passing = False
         self._now = code
         for name, key in self.rail.items():
             key.setChecked(name == WITHIN.get(code, code))
@@ -276,7 +279,13 @@ class MainWindow(QMainWindow):
 
     def _kept(self, n: int) -> None:
         done = say_many("{n} reading kept.", "{n} readings kept.", n).format(n=n)
-        self.tell(done, say("Undo takes them back. They are among the tiles now."))
+        then = say_many(
+            "Undo takes it back. It is among the tiles now.",
+            "Undo takes them back. They are among the tiles now.",
+            n,
+        )
+        self.tell(done, then)
+        self._passing = True
 
     def _brought(self, brought: BroughtIn) -> None:
         from swatch.wording.brought import brought_in_words
@@ -304,7 +313,7 @@ class MainWindow(QMainWindow):
         from swatch.desk.colours_on_screen import screen_colours
 
         title, under = self.now.heading()
-        if self.desks.studio.invented:
+        if self.desks.studio.invented and self._now not in ("welcome", "start"):
             under = say("Invented studio: nothing here is real. {rest}").format(rest=under)
         self.header.title.say(title)
         self.header.under.say(under)
@@ -335,6 +344,7 @@ class MainWindow(QMainWindow):
 
     def tell(self, happened: str, next_step: str = "") -> None:
         """Say something in place."""
+        self._passing = False
         self.message.tell(happened, next_step)
 
     def help(self) -> None:

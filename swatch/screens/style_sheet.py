@@ -47,7 +47,7 @@ QAbstractSpinBox {{ background: {field}; color: {ink}; border: 1px solid {edge};
     selection-color: {on_accent}; }}
 QLineEdit, QComboBox, QPlainTextEdit {{ background: {field}; color: {ink};
     border: 1px solid {edge}; border-radius: 4px; padding: 0 8px; min-height: 32px;
-    selection-background-color: {accent}; selection-color: {on_accent}; }}
+    selection-background-color: {accent}; selection-color: {on_accent}; placeholder-text-color: {quiet}; }}
 QPlainTextEdit {{ padding: 4px; }}
 QLineEdit:focus, QComboBox:focus, QPlainTextEdit:focus {{ border: 2px solid {accent_text}; padding: 0 7px; }}
 QAbstractSpinBox:focus {{ border: 2px solid {accent_text}; padding: 0 23px 0 3px; }}

@@ -161,7 +161,8 @@ class TileDetail(QWidget):
         for at, text in enumerate((say("Zone"), say("L*"), say("a*"), say("b*"), say("known to, ΔE00"))):
             caption = quiet(text, wrap=True)
             caption.setMinimumWidth(56)
-            caption.setAlignment(right if at else Qt.AlignmentFlag.AlignLeft)
+            bottom = Qt.AlignmentFlag.AlignBottom
+            caption.setAlignment((Qt.AlignmentFlag.AlignRight if at else Qt.AlignmentFlag.AlignLeft) | bottom)
             self._table.addWidget(caption, 0, at)
         for line, zone in enumerate(tile.zones, 1):
             key = button(zone.zone, partial(self._choose_zone, zone.zone))
@@ -219,9 +220,11 @@ class TileDetail(QWidget):
         for one in rows:
             line = row(spacing=UNIT)
             off = float(delta_e_2000(one.lab, zone.lab))
-            text = say("{n}: {session}, {de:.1f} from the zone's colour").format(
-                n=one.number, session=one.session or say("brought in"), de=off
-            )
+            session = one.session or say("brought in")
+            text = say("{n}: {session}, {de:.1f} from the zone's colour")
+            if len(rows) == 1:
+                text = say("Read once: {session}")
+            text = text.format(n=one.number, session=session, de=off)
             line.addWidget(plain(text), 1)
             if len(rows) == 1:  # set aside, it would leave a tile without a colour; a tile can be removed
                 self._surface.addLayout(line)

@@ -32,7 +32,7 @@ from swatch.screens.widgets import (
 from swatch.terms.evidence import Stage
 from swatch.wording.answers import coats_in_words
 from swatch.wording.layering import cone_figure
-from swatch.wording.text import say
+from swatch.wording.text import say, say_many
 
 FILTERS = 184
 
@@ -214,8 +214,11 @@ class TilesScreen(Place):
         tiles, readings, shown = self._tiles.counts()
         if not tiles:
             return say("Tiles"), say("Test tiles whose colours were read from photos.")
-        text = say("{tiles} tiles, {readings} readings. {shown} match the filters.")
-        return say("Tiles"), text.format(tiles=tiles, readings=readings, shown=shown)
+        parts = [say_many("{n} tile", "{n} tiles", tiles).format(n=tiles)]
+        parts.append(say_many("{n} reading", "{n} readings", readings).format(n=readings))
+        if shown != tiles:
+            parts.append(say("{n} shown").format(n=shown))
+        return say("Tiles"), ", ".join(parts) + "."
 
     def foot(self) -> str:
         """The chosen tile's numbers."""

@@ -1,13 +1,17 @@
 """A studio too large for one turn of the event loop: nothing shown is ever of other records than it says."""
 
+import weakref
+
 import pytest
+from PySide6.QtCore import QTimer
 from small_studio import FIELDS, ToldWorkers, make_studio, reading
 
-from swatch.desk import opening
+from swatch.desk import opening, slices
 from swatch.desk.jobs import Jobs
 from swatch.desk.matching import Matching
 from swatch.desk.opening import OpenStudio
 from swatch.desk.settings import Settings
+from swatch.desk.slices import LetGo, OneATurn
 from swatch.desk.tiles import Tiles
 from swatch.desk.undoing import Undoing
 from swatch.terms.colour import Lab
@@ -102,3 +106,42 @@ def test_another_studio_can_be_opened_while_one_is_read(large, qtbot, tmp_path):
         assert studio.open(make_studio(tmp_path / "other"))
     assert studio.folder == tmp_path / "other"
     assert "Amber" in tiles.choices.materials
+
+
+def test_what_waits_is_done_one_a_turn_and_once(qtbot):
+    late, turns, done = OneATurn(), [], []
+    clock = QTimer()
+    clock.setInterval(0)
+    clock.timeout.connect(lambda: turns.append(len(turns)))
+    clock.start()
+
+    def one():
+        done.append(("one", len(turns)))
+
+    def two():
+        done.append(("two", len(turns)))
+
+    for do in (one, two, one):
+        late.put(do)
+    assert done == []
+    qtbot.waitUntil(lambda: len(turns) > 4)
+    clock.stop()
+    assert [name for name, _turn in done] == ["one", "two"]
+    assert done[0][1] < done[1][1]
+
+
+def test_what_is_past_is_let_go_a_little_at_a_time(qtbot, monkeypatch):
+    class Thing:
+        pass
+
+    monkeypatch.setattr(slices, "FREED_AT_ONCE", 10)
+    monkeypatch.setattr(slices, "LOOKED_AWAY_MS", 0)
+    monkeypatch.setattr(slices, "BETWEEN_MS", 100)
+    things = [Thing() for _ in range(25)]
+    alive = [weakref.ref(thing) for thing in things]
+    past = LetGo()
+    past.keep(things)
+    del things
+    assert all(ref() is not None for ref in alive)
+    qtbot.waitUntil(lambda: sum(ref() is not None for ref in alive) == 15)
+    qtbot.waitUntil(lambda: not any(ref() is not None for ref in alive))
