@@ -192,6 +192,7 @@ class MessageLine(QWidget):
 
     def __init__(self) -> None:
         super().__init__()
+        self._passing = False
         self.setObjectName("message")
         self.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
         self.happened = Words(size=15, strong=True, wrap=True)
@@ -208,12 +209,18 @@ class MessageLine(QWidget):
         self.setLayout(line)
         self.hide()
 
-    def tell(self, happened: str, next_step: str) -> None:
-        """Show one message in place of the one before."""
+    def tell(self, happened: str, next_step: str, *, passing: bool = False) -> None:
+        """Show one message in place of the one before; a passing one goes when another place is opened."""
+        self._passing = passing
         self.happened.say(happened)
         self.next_step.say(next_step)
         self.next_step.setVisible(bool(next_step))
         self.show()
+
+    def pass_on(self) -> None:
+        """Another place is opened."""
+        if self._passing:
+            self.hide()
 
 
 class JobsLine(QWidget):

@@ -18,7 +18,7 @@ from swatch.screens.place import Place
 from swatch.screens.places import PLACES, WITHIN
 from swatch.screens.style import CAPTION, look
 from swatch.screens.widgets import column, link, row
-from swatch.wording.text import say, say_many
+from swatch.wording.text import say
 
 if TYPE_CHECKING:
     from swatch.desk.desks import Desks
@@ -42,7 +42,7 @@ class MainWindow(QMainWindow):
         super().__init__()
         self._settings = settings
         self._made: dict[str, Place] = {}
-        self._now, self._passing = "", False
+        self._now = ""
         self.setWindowTitle("Swatch")
         self.setMinimumSize(1024, 700)
         self.setAcceptDrops(True)
@@ -131,9 +131,7 @@ class MainWindow(QMainWindow):
         place = self.place(code)
         if self._now and self._now != code:
             self.now.go()
-            if self._passing:
-                self.message.hide()
-                self._passing = False
+            self.message.pass_on()
         self._now = code
         for name, key in self.rail.items():
             key.setChecked(name == WITHIN.get(code, code))
@@ -278,14 +276,9 @@ class MainWindow(QMainWindow):
         self.rail["next"].set_count(len(self.desks.next.things))
 
     def _kept(self, n: int) -> None:
-        done = say_many("{n} reading kept.", "{n} readings kept.", n).format(n=n)
-        then = say_many(
-            "Undo takes it back. It is among the tiles now.",
-            "Undo takes them back. They are among the tiles now.",
-            n,
-        )
-        self.tell(done, then)
-        self._passing = True
+        from swatch.screens.photo_facts import kept_in_words
+
+        self.message.tell(*kept_in_words(n), passing=True)
 
     def _brought(self, brought: BroughtIn) -> None:
         from swatch.wording.brought import brought_in_words
@@ -344,7 +337,6 @@ class MainWindow(QMainWindow):
 
     def tell(self, happened: str, next_step: str = "") -> None:
         """Say something in place."""
-        self._passing = False
         self.message.tell(happened, next_step)
 
     def help(self) -> None:

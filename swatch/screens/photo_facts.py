@@ -155,3 +155,11 @@ def hint_in_words(tool: str, corners: int) -> str:
     if tool == "point":
         return say("Click something even that is grey or white. Esc leaves.")
     return ""
+
+
+def kept_in_words(n: int) -> tuple[str, str]:
+    """Say that so many readings were kept, and what now."""
+    then = say_many(
+        "Undo takes it back. It is among the tiles now.", "Undo takes them back. They are among the tiles now.", n
+    )
+    return say_many("{n} reading kept.", "{n} readings kept.", n).format(n=n), then
