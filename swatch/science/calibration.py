@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from swatch.science.colour_math import D50, FloatArray, de00_metric, delta_e_2000, lab_to_xyz, xyz_to_lab
+from swatch.science.leaning import Leaning
 
 DARKEST_LIGHT = 2e-4
 """Light below which a level says nothing more."""
@@ -42,18 +43,23 @@ class GreyCurve:
 
 @dataclass(frozen=True, slots=True)
 class Correction:
-    """Straightened light to CIELAB. ``matrix`` (3, 6); the rest is the Gaussian process on what it leaves."""
+    """Straightened light to CIELAB.
+
+    ``matrix`` (3, 6); ``anchors`` and ``pulls`` are the Gaussian process on what it leaves, ``leaning`` what
+    glazes do beyond the card's paints.
+    """
 
     matrix: FloatArray
     anchors: FloatArray
     pulls: FloatArray
+    leaning: Leaning | None = None
 
     def __call__(self, z: FloatArray) -> FloatArray:
         """CIELAB of straightened light (..., 3)."""
         lab = xyz_to_lab(root_terms(z) @ self.matrix.T)
-        if not len(self.anchors):
-            return lab
-        return np.asarray(lab + closeness(lab, self.anchors) @ self.pulls)
+        if len(self.anchors):
+            lab = lab + closeness(lab, self.anchors) @ self.pulls
+        return np.asarray(lab) if self.leaning is None else self.leaning(lab)
 
 
 def fit_grey_curve(light: FloatArray, luminance: FloatArray, field: FloatArray) -> GreyCurve:

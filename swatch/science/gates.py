@@ -22,6 +22,9 @@ LEAST_CLEAR_SHARE = 0.6
 FEWEST_NEUTRALS = 3
 ENDS_SHARE = 0.02
 ZONE_LEFT = (0.3, 0.1)
+ZONE_DOUBT = 6.0
+"""u95 in ΔE00 above which a colour is only a rough one: on rendered scenes of other glazes and cameras these are
+one zone in 25, and most of the largest errors are among them."""
 OTHER_LIGHT = 0.06
 """Ln light by which the sheet beside a zone may differ from what is reckoned with; sound photos have 0.015."""
 ZONE_BESIDE, CARD_BESIDE = 1 / 3, 0.1
@@ -118,8 +121,8 @@ def judge_card_light(gates: Gates, beside: FloatArray, off: FloatArray) -> None:
         gates.warn("card-lit-unevenly", spread=round(spread, 1))
 
 
-def zone_warnings(zone: ZoneLight, shade: float = 0.0) -> tuple[Notice, ...]:
-    """What to say of one zone; `shade` is how far its light is from what is reckoned with, ln."""
+def zone_warnings(zone: ZoneLight, shade: float = 0.0, u95: float = 0.0) -> tuple[Notice, ...]:
+    """What to say of one zone; `shade` is how far its light is from what is reckoned with, ln; `u95` its doubt."""
     found = []
     if abs(shade) > OTHER_LIGHT:
         found.append(Notice("zone-other-light", {"percent": round(100 * (1 - float(np.exp(-abs(shade)))))}))
@@ -129,4 +132,6 @@ def zone_warnings(zone: ZoneLight, shade: float = 0.0) -> tuple[Notice, ...]:
         found.append(Notice("zone-too-dark", {"percent": round(100 * zone.low_share)}))
     if zone.used_share < ZONE_LEFT[0]:
         found.append(Notice("zone-glare", {"percent": round(100 * zone.used_share)}))
+    if u95 > ZONE_DOUBT and not found:
+        found.append(Notice("zone-doubtful", {"u95": round(u95, 1)}))
     return tuple(found)

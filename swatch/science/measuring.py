@@ -15,6 +15,7 @@ from swatch.science.colour_math import FloatArray, de00_metric, delta_e_2000, la
 from swatch.science.colour_shares import colours_of
 from swatch.science.comparing import own_part
 from swatch.science.flat_field import Field, Sheet
+from swatch.science.leaning import leaning_of
 from swatch.science.locate import ASK_SCORE, Place, find_chart, place_from_corners
 from swatch.science.merging import ZoneGrid
 from swatch.science.patches import PatchLight, read_patches
@@ -141,10 +142,11 @@ def measure(
     judged = judge.judged()
     if judged.verdict is Verdict.REFUSED:
         return PhotoRead(photo, picture.size, judged.verdict, card_read, (), judged.notices)
-    doubts = CardDoubts(card.lab, left_out, fitted.field.residual)
+    doubts = CardDoubts(card.lab, left_out, fitted.field.residual, float(lightness.std()))
     if own is not None:
         fitted = _fit(picture, replace(card, lab=own), patches, sheet, centre, field=fitted.field)
         curve = fitted.calibration.curve
+    fitted = _for_glazes(fitted, card, patches)
     reads: list[ZoneRead] = []
     unread: list[Notice] = []
     straight = straight_levels(picture, curve)
@@ -263,6 +265,15 @@ def _fit(
     return _Fitted(made, now)
 
 
+def _for_glazes(fitted: _Fitted, card: Card, patches: PatchLight) -> _Fitted:
+    """The same fit with what glazes do beyond the card's paints; the card's own patches are read without it."""
+    calibration = fitted.calibration
+    z = calibration.curve(patches.light) / fitted.field.at(patches.centres)
+    leaning = leaning_of(card, z, patches.clear)
+    correction = replace(calibration.correction, leaning=leaning)
+    return replace(fitted, calibration=replace(calibration, correction=correction))
+
+
 def _left_out(
     picture: Picture, card: Card, patches: PatchLight, sheet: Sheet, centre: FloatArray, fitted: _Fitted
 ) -> FloatArray:
@@ -325,7 +336,7 @@ def _zone_read(zone: ZoneShape, light: ZoneLight, fitted: _Fitted, doubts: CardD
         u95_de00=u95,
         variation_de00=variation,
         used_share=light.used_share,
-        warnings=gates.zone_warnings(light, shade),
+        warnings=gates.zone_warnings(light, shade, u95),
         colours=colours_of(correction(less_stray(light.sample / factor, stray))),
         own=covariance_of(own_part(covariance, shared)),
     )

@@ -15,9 +15,9 @@ from swatch.science.colour_math import FloatArray, de00_metric
 
 CHI2_95 = 7.815
 """95 % of the sum of three squared standard normals lies below this (memory of the chi-square tables)."""
-LOCAL_WEIGHT, MEDIAN_WEIGHT, FLOOR = 0.066, 0.254, 0.075
+LOCAL_WEIGHT, MEDIAN_WEIGHT, FLOOR = 0.057, 0.221, 0.065
 """Shares of the squared left-out ΔE00 near the colour and of the whole card's, and what no photo is free of."""
-FAR_WEIGHT, FAR, ALONE = 0.61, 20.0, 3
+FAR_WEIGHT, FAR, ALONE = 0.53, 20.0, 3
 """Variance in ΔE00² where the third nearest patch lies `FAR` away in CIELAB, chroma counting less: there the
 correction is an extrapolation. It grows with the square of that distance."""
 LOW_WEIGHT, HIGH_WEIGHT = 14.0, 100.0
@@ -26,6 +26,9 @@ GLARE_WEIGHT, LINGERING_FACTOR = 0.3, 3.0
 """Per share of the zone that glared, ΔE00²; what glare may have left, over the change seen where it was read."""
 PATCHY_FREE, PATCHY_FACTOR = 0.003, 10.0
 """A camera that treats parts of a photo apart does so more on tiles than on the sheet that betrays it."""
+UNEVEN_FREE, UNEVEN_FACTOR = 1.1, 0.09
+"""L* by which a card's patches are read too light or dark in sound photos too; ln light that may be wrong anywhere
+in the photo for each L* more: twice what the card itself shows, since it is the rule that all else is read by."""
 SHADE_FREE = 0.015
 """Ln light that the sheet beside a zone is off by in sound photos too."""
 BEYOND_FACTOR = 0.1
@@ -41,11 +44,15 @@ _DRAWS2 = np.random.default_rng(1905).standard_normal((4000, 3)) ** 2
 
 @dataclass(frozen=True, slots=True)
 class CardDoubts:
-    """What the photo tells about its own error: the card's colours (n, 3) and their left-out ΔE00 (n,)."""
+    """What the photo tells about its own error: the card's colours (n, 3) and their left-out ΔE00 (n,).
+
+    ``uneven`` is by how much its patches are read too light or dark, as a standard deviation in L*.
+    """
 
     lab: FloatArray
     left_out: FloatArray
     patchiness: float
+    uneven: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +110,7 @@ def zone_covariance(
         zone.field_ln**2
         + max(0.0, abs(zone.shade) - SHADE_FREE) ** 2
         + (PATCHY_FACTOR * max(0.0, card.patchiness - PATCHY_FREE)) ** 2
+        + (UNEVEN_FACTOR * max(0.0, card.uneven - UNEVEN_FREE)) ** 2
     )
     covariance = covariance + field * np.outer(brighter, brighter)
     stray = STRAY_DOUBT * zone.stray + VEIL_DOUBT * (zone.glare_share > 0)

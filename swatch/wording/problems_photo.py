@@ -223,6 +223,10 @@ NOTICES: dict[str, tuple[str, str]] = {
         _("{percent} % of this zone is too dark to be read well."),
         _("Photograph it again with more light."),
     ),
+    "zone-doubtful": (
+        _("This zone's colour is known only to {u95} ΔE00: it is unlike any of the card's, or the light was bad."),
+        _("Take it as a rough colour, and photograph the tile again in another light, by daylight for one."),
+    ),
     "zone-glare": (
         _("Only {percent} % of this zone is free of glare."),
         _("Turn the tile or move the lamp so that nothing mirrors in it; light from 45° is best."),

@@ -52,6 +52,7 @@ def test_u95_holds_19_of_20_draws():
         {"noise": 1.0},
         {"card": CardDoubts(CARD_LAB, np.full(24, 4.0), 0.001)},
         {"card": CardDoubts(CARD_LAB, np.full(24, 1.5), 0.015)},
+        {"card": CardDoubts(CARD_LAB, np.full(24, 1.5), 0.001, uneven=2.5)},
         {"lab": [8.0, 1.0, 1.0]},
     ],
 )

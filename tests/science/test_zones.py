@@ -80,3 +80,10 @@ def test_a_zone_off_the_photo_is_none(shift):
 def test_levels_are_straightened_as_light():
     shown = picture(plain())
     np.testing.assert_allclose(straight_levels(shown, AS_IT_IS)[0, 100], srgb_decode(100 / 255), rtol=1e-4)
+
+
+def test_a_colour_that_is_hardly_known_is_told_where_nothing_else_is():
+    zone = read(plain())
+    assert not zone_warnings(zone, u95=5.9)
+    (notice,) = zone_warnings(zone, u95=6.14)
+    assert (notice.code, notice.facts["u95"]) == ("zone-doubtful", 6.1)
