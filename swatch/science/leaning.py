@@ -87,11 +87,11 @@ def patch_signs(z: FloatArray) -> FloatArray:
 
 def lab_terms(lab: FloatArray) -> FloatArray:
     """Powers of L*, a*, b* up to the third: (..., 20)."""
-    lightness, a, b = np.moveaxis(np.asarray(lab) / 50.0 - [1.0, 0.0, 0.0], -1, 0)
-    powers = [
-        lightness**i * a**j * b**k for i in range(4) for j in range(4 - i) for k in range(4 - i - j)
-    ]  # fmt: skip
-    return np.stack(np.broadcast_arrays(*powers), axis=-1)
+    parts = np.moveaxis(np.asarray(lab) / 50.0 - [1.0, 0.0, 0.0], -1, 0)
+    one = np.ones_like(parts[0])
+    lightness, a, b = ((one, part, part * part, part * part * part) for part in parts)
+    powers = [lightness[i] * a[j] * b[k] for i in range(4) for j in range(4 - i) for k in range(4 - i - j)]
+    return np.stack(powers, axis=-1)
 
 
 def leaning_of(card: Card, z: FloatArray, seen: NDArray[np.bool_]) -> Leaning | None:
