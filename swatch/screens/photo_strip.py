@@ -12,7 +12,7 @@ from swatch.screens.style import CAPTION, UNIT, look
 from swatch.screens.widgets import Choice, column, labelled
 from swatch.wording.text import say
 
-THUMB = QSize(96, 64)
+THUMB = QSize(66, 44)
 
 
 class PhotoStrip(QListWidget):
@@ -24,9 +24,8 @@ class PhotoStrip(QListWidget):
         self.setFlow(QListWidget.Flow.LeftToRight)
         self.setWrapping(False)
         self.setIconSize(THUMB)
-        self.setFixedHeight(96)
-        self.setViewMode(QListWidget.ViewMode.IconMode)
-        self.setMovement(QListWidget.Movement.Static)
+        self.setFixedHeight(64)
+        self.setHorizontalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
         self.setAccessibleName(say("Photos in hand"))
         self.setFont(look.font(CAPTION))
         self.currentRowChanged.connect(self._chosen)
@@ -45,7 +44,7 @@ class PhotoStrip(QListWidget):
             self.takeItem(self.count() - 1)
         while self.count() < len(photos):
             item = QListWidgetItem()
-            item.setSizeHint(QSize(128, 92))
+            item.setSizeHint(QSize(168, 52))
             self.addItem(item)
         for n, work in enumerate(photos):
             item = self.item(n)

@@ -11,6 +11,7 @@ from swatch.desk.photo_shapes import Callout, Outline, Points, square_at
 from swatch.desk.photo_work import PhotoWork, State
 from swatch.screens.components.caution_line import CautionLine
 from swatch.screens.components.photo_canvas import PhotoCanvas, Tool
+from swatch.screens.flow import Flow
 from swatch.screens.photo_facts import (
     before_keeping,
     card_learnt_in_words,
@@ -57,24 +58,26 @@ class PhotoWorkspace(Place):
         self.facts = plain(wrap=True)
         self.draw = self._tool(say("Outline zones"), self._draw_zone)
         self.draw.setCheckable(True)
-        self.open = self._tool(say("Open photos…"), self.photos_wanted.emit)
         self.corners = self._tool(say("Mark card corners"), self._mark_card)
-        self.neutral = self._tool(say("No card: press on grey or white"), self._mark_neutral)
+        self.neutral = self._tool(say("No card…"), self._mark_neutral)
+        self.neutral.setToolTip(say("No card: press on grey or white"))
+        self.neutral.setAccessibleName(self.neutral.toolTip())
         for one in (self.corners, self.neutral):
             one.setCheckable(True)
-        self.hint = plain()
+        self.hint = plain(wrap=True)
+        self.hint.setContentsMargins(2 * UNIT, UNIT, 2 * UNIT, 0)
         self.hint.hide()
         self.leave_out = self._tool(say("Leave zone out"), self._leave_out)
         self.more = self._tool(say("More"), lambda: None)
         self.match = self._tool(say("Match this colour"), measuring.match)
-        self.away = self._tool(say("Put photo away"), measuring.put_away)
+        self.away = self._tool(say("Close photo"), measuring.put_away)
         self.keep = button(say("Keep readings"), measuring.keep, main=True)
         self.keep.setMinimumHeight(48)
         self.lacking = StillLacking(measuring, before_keeping)
         self.trouble = CautionLine()
         self.read_again = button(say("Read again"), measuring.read_again)
         self.see = link("", self._see_tile)
-        self.close_kept = link(say("Put photo away"), measuring.put_away)
+        self.close_kept = link(say("Close photo"), measuring.put_away)
         self.nothing = Empty("", "", self._two_buttons())
         self.stage = QStackedWidget()
         self.stage.addWidget(self.canvas)
@@ -104,18 +107,16 @@ class PhotoWorkspace(Place):
         return made
 
     def _tools(self) -> QWidget:
-        line = row(spacing=UNIT)
+        line = Flow(spacing=UNIT)
         line.setContentsMargins(2 * UNIT, UNIT, 2 * UNIT, UNIT)
-        for one in (self.draw, self.corners, self.neutral, self.leave_out, self.match):
+        marking = (self.draw, self.corners, self.neutral, self.leave_out, self.match)
+        for one in (*marking, self.away, self.more):
             line.addWidget(one)
-        line.addStretch(1)
-        line.addWidget(self.more)
-        line.addWidget(self.open)
-        line.addWidget(self.away)
         return area("panel", line)
 
     def _more(self) -> QMenu:
         menu = QMenu(self.more)
+        menu.addAction(say("Open photos…"), self.photos_wanted.emit)
         self.pieces = menu.addAction(say("These are pieces of a load"), self.load_wanted.emit)
         self.again = menu.addAction(say("Measure kept photos again…"), self._measure_again)
         self.learn_card = menu.addAction(say("Learn your card from these photos"), self._measuring.learn_card)

@@ -6,11 +6,12 @@ from collections.abc import Callable
 from functools import partial
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QBoxLayout, QGridLayout, QLineEdit, QPushButton, QScrollArea, QVBoxLayout
+from PySide6.QtWidgets import QBoxLayout, QLineEdit, QPushButton, QScrollArea, QVBoxLayout
 
 from swatch.desk.measuring import Measuring
 from swatch.desk.photo_work import PhotoWork
 from swatch.screens.components.back_picture import BackPicture
+from swatch.screens.flow import Flow
 from swatch.screens.seen import Seen, when_seen
 from swatch.screens.style import CAPTION, HALF, UNIT, look
 from swatch.screens.widgets import (
@@ -36,7 +37,7 @@ from swatch.wording.layering import cone_figure, layering_in_words
 from swatch.wording.problems import problem_in_words
 from swatch.wording.text import say
 
-JAR_HEIGHT = 40
+JAR_HEIGHT = 36
 
 
 class JarShelf(Seen):
@@ -60,19 +61,13 @@ class JarShelf(Seen):
             tip=say("Nine zones: the lower layer 3, 2, 1 coats from the top, the upper 1, 2, 3 from the left"),
         )
         self.next = button(say("Next zone"), lambda: measuring.step(1))
-        top = row(spacing=UNIT)
+        top = Flow(spacing=UNIT)
         for one in (self.back, self.wiped, self.bare, self.step, self.crossed, self.same, self.next):
             one.setProperty("small", True)
             one.setFont(look.font(CAPTION))
             top.addWidget(one)
-        top.addStretch(1)
-        self._grid = QGridLayout()
-        self._grid.setContentsMargins(0, 0, 0, 0)
-        self._grid.setSpacing(HALF)
-        inside = column(spacing=0)
-        inside.addLayout(self._grid)
-        inside.addStretch(1)
-        self._scroll: QScrollArea = scrolled(area("panel", inside))
+        self._shelf = Flow(spacing=HALF)
+        self._scroll: QScrollArea = scrolled(area("panel", self._shelf))
         self._scroll.setMinimumHeight(2 * JAR_HEIGHT + HALF)
         self._scroll.setMaximumHeight(3 * (JAR_HEIGHT + HALF))
         whole = column(spacing=UNIT)
@@ -93,14 +88,16 @@ class JarShelf(Seen):
         if list(self.jars) == list(names):
             return
         for jar in self.jars.values():
+            self._shelf.removeWidget(jar)
             jar.deleteLater()
         self.jars = {}
-        for n, name in enumerate(names):
+        for name in names:
             jar = button(name.replace("&", "&&"), partial(self._measuring.tap, name))
             jar.setProperty("jar", True)
+            jar.setProperty("small", True)
             jar.setAccessibleName(say("One coat of {material}").format(material=name))
             jar.setFont(look.font(CAPTION))
-            self._grid.addWidget(jar, n // 5, n % 5)
+            self._shelf.addWidget(jar)
             self.jars[name] = jar
 
     @when_seen
