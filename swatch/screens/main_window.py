@@ -269,8 +269,7 @@ class MainWindow(QMainWindow):
             self.desks.printing.draw()
 
     def _in_hand_changed(self) -> None:
-        unkept = sum(not work.is_kept for work in self.desks.measuring.photos)
-        self.desks.next.photos_in_hand(unkept)
+        self.desks.next.photos_in_hand(sum(not work.is_kept for work in self.desks.measuring.photos))
 
     def _count_next(self) -> None:
         self.rail["next"].set_count(len(self.desks.next.things))
