@@ -16,6 +16,7 @@ from swatch.science.card import Card
 from swatch.science.colour_math import lab_to_srgb, srgb_encode
 
 GROUND = (72.0, 0.5, 2.0)
+SCENES = 8
 
 
 @dataclass
@@ -130,3 +131,81 @@ def _fill(linear, polygon, lab):
 def _linear(lab):
     coded = lab_to_srgb(np.array(lab, dtype=float))[0]
     return np.where(coded <= 0.04045, coded / 12.92, ((coded + 0.055) / 1.055) ** 2.4)
+
+
+def main():
+    """How well regions are found again: painted loads of seven pieces, and photos of six buttons."""
+    from swatch.science import forms
+    from swatch.science.measuring import decode
+    from swatch.science.piece_outlines import find_pieces
+    from swatch.work.measure import card_of
+
+    table = card_of("rendition-24")
+    card = Card(table.name, table.rows, table.columns, np.array(table.lab))
+    rng = np.random.default_rng(9)
+    look = {"neck": (29.0, 27.0, 11.0), "outside": (53.0, 45.0, 9.0)}
+    found = total = 0
+    off, within, turned = [], [], []
+    for seed in range(SCENES):
+        scene = load_of(card, [look] * 7, seed=200 + seed, upside=seed % 2 == 1)
+        picture = decode(scene.png(), "load.png")
+        outlines = find_pieces(picture, scene.card)
+        found, total = found + len(outlines), total + 7
+        form = forms.form_of("vase", outlines[0], list(scene.regions[0].items()), picture)
+        for outline in outlines:
+            k = _truth(scene, outline)
+            laid = forms.lay(form, outline, picture)
+            size = np.ptp(scene.outlines[k], axis=0).max()
+            for zone in form.zones:
+                away = forms.project(laid.matrix, np.array(zone.polygon)) - scene.regions[k][zone.region]
+                off.append(np.abs(away).max() / size)
+            for region, polygon in forms.regions_on(form, laid, outline):
+                within.append(_inside(np.array(polygon), scene.regions[k][region]))
+        shape, zones = button()
+        colours = {name: tuple(rng.uniform((25, -40, -40), (85, 40, 45))) for name in zones}
+        things = [
+            (shape, zones, (60.0, 5.0, 15.0), colours,
+             {"centre": np.array([150.0 + 230 * k, 700.0]), "size": 150 * rng.uniform(0.95, 1.05),
+              "turn": rng.uniform(0, 2 * np.pi) * (k > 0), "lean": rng.uniform(-0.05, 0.05, 2)})
+            for k in range(6)
+        ]  # fmt: skip
+        scene = paint(card, things, seed=seed)
+        picture = decode(scene.png(), "buttons.png")
+        outlines = find_pieces(picture, scene.card)
+        form = forms.form_of("button", outlines[0], list(scene.regions[0].items()), picture)
+        for outline in outlines[1:]:
+            k = _truth(scene, outline)
+            laid = forms.lay(form, outline, picture)
+            away = [
+                np.abs(forms.project(laid.matrix, np.array(z.polygon)) - scene.regions[k][z.region]).max()
+                for z in form.zones
+            ]
+            turned.append(max(away) < 0.5 * 150 * 0.84 / 6)
+    print(f"pieces found {found} of {total}")
+    print(
+        f"regions off, share of the piece's height: median {np.median(off):.3f}, 95 % {np.quantile(off, 0.95):.3f}"
+    )
+    print(
+        f"of what is read lies within the painted region: median {np.median(within):.3f}, least {min(within):.3f}"
+    )
+    print(f"buttons turned right, to half a stripe: {np.mean(turned):.3f} of {len(turned)}")
+
+
+def _truth(scene, outline):
+    return min(
+        range(len(scene.outlines)), key=lambda k: np.linalg.norm(scene.outlines[k].mean(0) - outline.mean(0))
+    )
+
+
+def _inside(polygon, region):
+    """Share of a polygon that lies within a region."""
+    low = np.minimum(polygon.min(axis=0), region.min(axis=0)) - 2
+    size = tuple(int(n) for n in np.ceil(np.maximum(polygon.max(axis=0), region.max(axis=0)) - low) + 3)
+    masks = [np.zeros(size[::-1], np.uint8) for _ in range(2)]
+    for mask, points in zip(masks, (polygon, region), strict=True):
+        cv2.fillPoly(mask, [np.rint((points - low) * 16).astype(np.int32)], 1, shift=4)
+    return (masks[0] & masks[1]).sum() / masks[0].sum()
+
+
+if __name__ == "__main__":
+    main()

@@ -63,6 +63,10 @@ class LoadSubject(QObject):
             self._records = LoadRecords(self.subject or None, *known)
         return self._records
 
+    def settle(self) -> None:
+        """Take for the subject what is most likely meant, as long as nothing says otherwise."""
+        self._usual()
+
     def _usual(self) -> None:
         """The edition, firing, approved piece and shelves that are most likely meant."""
         subjects, firings = self.subjects(), self.firings()

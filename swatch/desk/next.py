@@ -203,10 +203,11 @@ class Next(QObject):
             title = f"{edition}: {load_in_words(load)}"
             cause = causes_in_words(load.causes)
             why = f"{cause[:1].upper()}{cause[1:]}. " if cause else ""
+            most = max(load.regions, key=lambda one: one.de00, default=None)
+            shown = (most.approved, most.load) if most is not None else ()
+            see = say(_("See the load"))
             out.append(
-                NextThing(
-                    title, why + next_step_in_words(load), say(_("See the load")), "editions", edition, warns=True
-                )
+                NextThing(title, why + next_step_in_words(load), see, "editions", edition, shown, warns=True)
             )
         return out
 

@@ -244,7 +244,8 @@ class FiringsScreen(Place):
         ground = column(spacing=0)
         ground.addWidget(self.nothing)
         ground.addWidget(self.form)
-        line.addWidget(scrolled(area("raised", ground)), 1)
+        self._scroll = scrolled(area("raised", ground))
+        line.addWidget(self._scroll, 1)
         self.setLayout(line)
         self.list.chosen.connect(firings.choose)
         firings.shown.connect(self._shown)
@@ -260,6 +261,11 @@ class FiringsScreen(Place):
         self.list.show_rows([row_of(view) for view in self._firings.all], self._firings.chosen_name)
         self.nothing.setVisible(not self._firings.all)
         self.headed.emit()
+
+    def begin(self) -> None:
+        """The cursor where the cone reached is written."""
+        self._scroll.ensureWidgetVisible(self.form.shelf)
+        self.form.shelf.setFocus()
 
     def go(self) -> None:
         """Nothing is asked while the place is closed."""

@@ -200,8 +200,8 @@ class LoadScreen(Place):
         names = [(name or say("witness buttons"), name) for name in loads.subjects()]
         self.subject.offer(names, loads.subject)
         self.firing.offer([(name, name) for name in loads.firings()], loads.firing)
-        approved = [(name, name) for name in loads.records().approved()] if work is not None else []
-        self.approved.offer([*approved, (say("no approved piece"), "")], loads.approved)
+        approved = [(name, name) for name in loads.records().approved()]
+        self.approved.offer([*approved, (say("no approved piece"), "")], loads.approved if approved else "")
         if self.shelves.text() != loads.shelves and not self.shelves.hasFocus():
             self.shelves.setText(loads.shelves)
         self._show_picture()
@@ -305,6 +305,7 @@ class LoadScreen(Place):
 
     def come(self) -> None:
         """Keyboard to the photo."""
+        self._loads.settle()
         self.follow()
         self.canvas.setFocus()
 

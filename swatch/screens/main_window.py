@@ -235,6 +235,7 @@ class MainWindow(QMainWindow):
         elif act == "firing":
             desks.firings.choose(about)
             self.show_place("firings")
+            self.now.begin()
         elif act == "tile":
             desks.tiles.clear_filters()
             desks.tiles.choose(about)

@@ -86,13 +86,15 @@ class FiringsChart(Plotted):
         for limits in (chart.upper, chart.lower):
             if limits:
                 self._limit(pg, limits)
-        self.put(pg.PlotCurveItem(list(range(n)), list(chart.points), pen=pg.mkPen(quiet, width=1)))
+        self.put(
+            pg.PlotCurveItem(list(range(n)), list(chart.points), pen=pg.mkPen(quiet, width=self.pen_width(1)))
+        )
         brushes = [pg.mkBrush(ink if sign == FILLED else look.colour("raised")) for sign in chart.signs]
         symbols = ["d" if sign in (FILLED, OPEN) else "o" for sign in chart.signs]
         sizes = [13 if sign in (FILLED, OPEN) else 10 for sign in chart.signs]
         self.put(pg.ScatterPlotItem(
             list(range(n)), list(chart.points),
-            symbol=symbols, size=sizes, pen=pg.mkPen(ink, width=1.5), brush=brushes,
+            symbol=symbols, size=sizes, pen=pg.mkPen(ink, width=self.pen_width(1.5)), brush=brushes,
         ))  # fmt: skip
         if self.firing in chart.firings:
             at = chart.firings.index(self.firing)
@@ -104,7 +106,7 @@ class FiringsChart(Plotted):
 
     def _limit(self, pg: Any, limits: tuple[float, ...]) -> None:
         """Each firing has its own limit, since it has its own number of pieces: steps, dashed."""
-        pen = QPen(look.colour("ink"), 1.5, Qt.PenStyle.DashLine)
+        pen = QPen(look.colour("ink"), self.pen_width(1.5), Qt.PenStyle.DashLine)
         pen.setCosmetic(True)
         x = [edge for k in range(len(limits)) for edge in (k - 0.5, k + 0.5)]
         self.put(pg.PlotCurveItem(x, [limit for limit in limits for _ in (0, 1)], pen=pen))

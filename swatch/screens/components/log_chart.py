@@ -52,12 +52,12 @@ class LogChart(Plotted):
         self.plot.setRange(xRange=(0.0, hours[-1]), yRange=(0.0, 1.12 * top), padding=0)
         for side in ("left", "bottom"):
             self.plot.getAxis(side).tickStrings = true_minus
-        self.put(pg.PlotCurveItem(hours, degrees, pen=pg.mkPen(ink, width=2)))
-        pen = QPen(quiet, 1.5, Qt.PenStyle.DashLine)
+        self.put(pg.PlotCurveItem(hours, degrees, pen=pg.mkPen(ink, width=self.pen_width(2))))
+        pen = QPen(quiet, self.pen_width(1.5), Qt.PenStyle.DashLine)
         pen.setCosmetic(True)
         self.put(pg.PlotCurveItem(hours, [share * top for share in heat.done], pen=pen))
         ends = heat.logged.soak_ends_min / 60
-        self.put(pg.InfiniteLine(ends, angle=90, pen=pg.mkPen(look.colour("edge"), width=1)))
+        self.put(pg.InfiniteLine(ends, angle=90, pen=pg.mkPen(look.colour("edge"), width=self.pen_width(1))))
         late = ends > 0.6 * hours[-1]
         words = say(_("hours; line: {unit}; dashed: heat-work, all done at the soak's end"))
         self._label(pg, words.format(unit=heat_unit()), 0.0, 1.12 * top, (0, 0))

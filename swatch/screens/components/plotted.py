@@ -50,6 +50,10 @@ class Plotted(QWidget):
         self.plot.addItem(item, ignoreBounds=True)
         self._items.append(item)
 
+    def pen_width(self, pixels: float) -> float:
+        """The width of a pen; the library's pens know nothing of the screen's scale."""
+        return pixels * self.devicePixelRatioF()
+
     def changed(self) -> None:
         """What is shown is another now."""
         name, words = self.spoken()
@@ -104,7 +108,7 @@ class Plotted(QWidget):
         self.plot.setBackground(look.colour("raised"))
         for side in ("left", "bottom"):
             axis = self.plot.getAxis(side)
-            axis.setPen(pg.mkPen(look.colour("edge"), width=1))
+            axis.setPen(pg.mkPen(look.colour("edge"), width=self.pen_width(1)))
             axis.setTextPen(look.colour("ink"))
             axis.setTickFont(look.font(CAPTION))
             axis.setStyle(tickLength=3, tickTextOffset=4, maxTickLevel=0)
