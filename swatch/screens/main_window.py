@@ -242,8 +242,8 @@ class MainWindow(QMainWindow):
             self.show_place("tiles")
         elif act == "board":
             self.show_board(about)
-        elif act == "results":
-            desks.came_back.choose(about)
+        elif act in ("results", "editions"):
+            (desks.came_back if act == "results" else desks.editions).choose(about)
             self.show_place(act)
         elif act == "watched":
             self.take_files(desks.watching.take())
@@ -251,9 +251,6 @@ class MainWindow(QMainWindow):
             self.choose_photos()
         elif act == "add firing":
             self.show_place("firings")
-        elif act == "editions":
-            desks.editions.choose(about)
-            self.show_place(act)
         elif act == "materials":
             self.show_place("materials")
             self.now.begin()
