@@ -38,6 +38,9 @@ FIRINGS = (
     ("F-19", "2026-09-12", 0, 6, 0.07),
     ("F-20", "2026-09-26", 0, 6, 0.90),
 )
+COUNTS = {"F-14": (9, 8), "F-15": (12, 10), "F-16": (12, 9), "F-17": (10, 8), "F-18": (14, 11), "F-19": (12, 10),
+          "F-20": (14, 10)}  # fmt: skip
+"""Pieces that each firing held of the edition, and how many of them were good: more than were measured."""
 SHELVES = (("top", 0.05), ("middle", 0.0), ("bottom", -0.05))
 LADDER = (("F-11", 6.1), ("F-12", 4.9), ("F-13", 6.2))
 """Firings of the test tiles that buttons were in too, at cones that witness cones told."""
@@ -122,6 +125,11 @@ def tables() -> dict[str, bytes]:
         "held_pieces.csv": csv_bytes(
             ("edition", "piece", "firing", "shelf", "region", "L", "a", "b", "u", "role", "reading", "session"),
             pieces,
+        ),
+        "held_counts.csv": csv_bytes(
+            ("edition", "at", "what", "count", "firing"),
+            [(EDITION, date, what, COUNTS[firing][k], firing)
+             for firing, date, *_ in FIRINGS for k, what in enumerate(("fired", "good"))],
         ),
         "held_buttons.csv": csv_bytes(
             ("button", "stripe", "reading", "body", "layers", "firing", "shelf", "L", "a", "b", "u", "session",

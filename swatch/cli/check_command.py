@@ -82,8 +82,9 @@ def say_check(out: Out, answer: CheckAnswer, only_last: bool = False) -> None:
             ],
             numbers=(3,),
         )
-    for one in answer.sets[:MOST_SETS]:
-        out.line(say(_("set: {pieces}")).format(pieces=", ".join(one)))
+    for one, apart in list(zip(answer.sets, answer.sets_de00, strict=True))[:MOST_SETS]:
+        text = _("set: {pieces} ({de00} ΔE00 apart at most)")
+        out.line(say(text).format(pieces=", ".join(one), de00=number_in_words(apart)))
     if len(answer.sets) > MOST_SETS:
         out.line(say(_("and {n} sets more (--json has them all)")).format(n=len(answer.sets) - MOST_SETS))
     if answer.held_back:

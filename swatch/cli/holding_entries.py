@@ -22,6 +22,7 @@ def check_entry(answer: CheckAnswer) -> dict[str, Any]:
         "loads": [_load(one) for one in answer.loads],
         "pieces": [_piece(one) for one in answer.pieces],
         "sets": [list(one) for one in answer.sets],
+        "sets_de00": [figure(apart, DE_DECIMALS) for apart in answer.sets_de00],
         "held_back": list(answer.held_back),
         "variance": {
             "between_firings": _or_none(variance.between_firings),

@@ -172,7 +172,8 @@ class FiringChart:
 class CheckAnswer:
     """An edition's loads and pieces, and what was learnt of its kiln. Loads are in the order they were fired.
 
-    ``next_load`` proposes what to fire and photograph with the next one.
+    ``next_load`` proposes what to fire and photograph with the next one. ``sets_de00`` is how far apart the two
+    least alike pieces of each set are, root mean square over regions.
     """
 
     edition: str
@@ -191,3 +192,4 @@ class CheckAnswer:
     charts: tuple[FiringChart, ...] = ()
     notices: tuple[Notice, ...] = ()
     next_load: ButtonPlan | None = None
+    sets_de00: tuple[float, ...] = ()

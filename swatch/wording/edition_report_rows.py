@@ -58,6 +58,7 @@ def _check_rows(check: CheckAnswer) -> Iterator[tuple[str, str, str, str, str]]:
         yield "piece", where, f"difference at {piece.region}", _figure(piece.de00), "ΔE00"
     for number, one in enumerate(check.sets, 1):
         yield "set", str(number), "pieces", " + ".join(one), ""
+        yield "set", str(number), "apart at most", _figure(check.sets_de00[number - 1]), "ΔE00"
     for name in check.held_back:
         yield "held back", name, "", "", ""
     spread = {

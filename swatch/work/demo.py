@@ -35,7 +35,7 @@ from swatch.work.workers import Workers
 BUILT_MARK = "demo-as-built"
 LOCAL_NAMES = ("cache", "photos", "backups", "quarantine", "writer.lock", "studio.seal")
 TABLES = ("materials", "firings", "witness", "editions", "weighings")
-HELD = ("firings", "editions", "pieces", "buttons")
+HELD = ("firings", "editions", "pieces", "buttons", "counts")
 """Tables of the edition whose loads are checked."""
 
 

@@ -93,11 +93,13 @@ def one_load(answer: CheckAnswer, firing: str) -> CheckAnswer:
         raise no_such_load(firing, ", ".join(one.firing for one in answer.loads) or "–")
     pieces = tuple(one for one in answer.pieces if fold_name(one.firing) == fold_name(firing))
     names = {one.piece for one in pieces}
+    kept = [k for k, one in enumerate(answer.sets) if set(one) <= names]
     return replace(
         answer,
         loads=loads,
         pieces=pieces,
-        sets=tuple(one for one in answer.sets if set(one) <= names),
+        sets=tuple(answer.sets[k] for k in kept),
+        sets_de00=tuple(answer.sets_de00[k] for k in kept),
         held_back=tuple(one for one in answer.held_back if one in names),
     )
 

@@ -26,7 +26,7 @@ def story(
 ) -> CheckAnswer:
     """Add what else the measured pieces tell to a checked edition."""
     evened = _Evened(known, joints)
-    sets, out = _sets(answer, request, evened)
+    sets, apart, out = _sets(answer, request, evened)
     return replace(
         answer,
         variance=_spread(evened),
@@ -34,6 +34,7 @@ def story(
         kiln_map=_map(known, evened),
         charts=_charts(answer, known, kiln, joints),
         sets=sets,
+        sets_de00=apart,
         held_back=out,
     )
 
@@ -124,7 +125,7 @@ def _charts(answer: CheckAnswer, known: Known, kiln: float, joints: Sequence[Joi
 
 def _sets(
     answer: CheckAnswer, request: CheckRequest, evened: _Evened
-) -> tuple[tuple[tuple[str, ...], ...], tuple[str, ...]]:
+) -> tuple[tuple[tuple[str, ...], ...], tuple[float, ...], tuple[str, ...]]:
     """Sort the pieces of all loads that are not off into sets; those that are off are held back."""
     from scipy.spatial.distance import cdist
 
@@ -132,8 +133,10 @@ def _sets(
     at = [k for k in range(evened.approved, len(evened.pieces)) if evened.pieces[k].name not in off]
     names = [evened.pieces[k].name for k in at]
     if not at:
-        return (), tuple(sorted(off))
+        return (), (), tuple(sorted(off))
     rows = evened.even(evened.rows[at])
-    sets, out = pairing.sets_of(cdist(rows, rows), request.set_size, request.hold_back)
+    distance = cdist(rows, rows) / np.sqrt(len(evened.root))
+    sets, out = pairing.sets_of(distance, request.set_size, request.hold_back)
     sorted_ = tuple(tuple(names[k] for k in one) for one in sets)
-    return sorted_, tuple(sorted({names[k] for k in out} | off))
+    apart = tuple(pairing.spread_of(distance, one) for one in sets)
+    return sorted_, apart, tuple(sorted({names[k] for k in out} | off))

@@ -43,6 +43,8 @@ def test_its_pieces_are_sorted_and_its_kiln_is_told_of(demo_answers):
     assert {one.verdict for one in answer.pieces} <= set(PieceVerdict)
     paired = [piece for one in answer.sets for piece in one] + list(answer.held_back)
     assert sorted(paired) == sorted(one.piece for one in answer.pieces)
+    assert len(answer.sets_de00) == len(answer.sets)
+    assert all(0 < apart < 4 for apart in answer.sets_de00)
     heat = {place.shelf: place.heat_cones for place in answer.kiln_map}
     assert heat["bottom"] < heat["top"]
     charts = {chart.name: chart for chart in answer.charts}

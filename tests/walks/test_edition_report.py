@@ -82,6 +82,8 @@ def test_the_table_has_every_figure_and_caution(found, tmp_path):
     assert at["load", "F-20", "verdict"] == "drifted"
     assert float(at["cause", "F-20", "heat share"]) > 0.7
     assert at["edition", EDITION, "planned"] == "120"
+    assert at["edition", EDITION, "good"] == "66"
+    assert at["edition", EDITION, "fired"] == "83"
     assert sum(row["part"] == "caution" for row in rows) >= 4
     assert sum(row["part"] == "piece" and row["figure"] == "verdict" for row in rows) == 18
 
