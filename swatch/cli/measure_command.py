@@ -76,7 +76,7 @@ def add_words(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--again",
         action="store_true",
-        help="measure the studio's kept photos again (those named, else all) and show what would change",
+        help="measure the studio's kept photos of tiles again (those named, else all) and show what would change",
     )
     parser.add_argument(
         "--keep", action="store_true", help="with --again: let the new readings replace the former"

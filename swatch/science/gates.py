@@ -22,7 +22,7 @@ LEAST_CLEAR_SHARE = 0.6
 FEWEST_NEUTRALS = 3
 ENDS_SHARE = 0.02
 ZONE_LEFT = (0.3, 0.1)
-ZONE_DOUBT = 6.0
+ZONE_DOUBT = 6.5
 """u95 in ΔE00 above which a colour is only a rough one: on rendered scenes of other glazes and cameras these are
 one zone in 25, and most of the largest errors are among them."""
 OTHER_LIGHT = 0.06

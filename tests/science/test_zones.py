@@ -84,6 +84,6 @@ def test_levels_are_straightened_as_light():
 
 def test_a_colour_that_is_hardly_known_is_told_where_nothing_else_is():
     zone = read(plain())
-    assert not zone_warnings(zone, u95=5.9)
-    (notice,) = zone_warnings(zone, u95=6.14)
-    assert (notice.code, notice.facts["u95"]) == ("zone-doubtful", 6.1)
+    assert not zone_warnings(zone, u95=6.4)
+    (notice,) = zone_warnings(zone, u95=6.64)
+    assert (notice.code, notice.facts["u95"]) == ("zone-doubtful", 6.6)
