@@ -24,6 +24,8 @@ class Job(QObject):
     """
 
     progressed = Signal(int, int, str)  # done, total, what
+    began = Signal()
+    """A thread has taken it up; until then it waits behind other work."""
     finished = Signal(object)
     failed = Signal(object)
     ended = Signal()
@@ -36,6 +38,7 @@ class Job(QObject):
         super().__init__()
         self.name = name
         self.progress: tuple[int, int, str] = (0, 0, "")
+        self.waiting = True
         self._work, self._stopped, self._over = work, threading.Event(), False
         self._said.connect(self._pass_on, Qt.ConnectionType.QueuedConnection)
         self._let_go.connect(self.over, Qt.ConnectionType.QueuedConnection)
@@ -52,6 +55,8 @@ class Job(QObject):
 
     def run(self) -> None:
         """Do the work (called by the pool's thread)."""
+        self.waiting = False
+        self._said.emit(self.began.emit)
         try:
             result = self._work(self._report)
         except Stopped:

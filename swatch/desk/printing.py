@@ -66,6 +66,11 @@ class Printing(QObject):
         return self._job is not None
 
     @property
+    def waiting(self) -> bool:
+        """Whether the drawing has to wait for other work."""
+        return self._job is not None and self._job.waiting
+
+    @property
     def title(self) -> str:
         """What it is called."""
         board = self.board
@@ -89,6 +94,7 @@ class Printing(QObject):
             self._job.stop()
         wanted = self._wanted()
         self._job = self._jobs.start(_draw(wanted), "print")
+        self._job.began.connect(self.changed)
         self._job.finished.connect(self._drawn)
         self._job.failed.connect(self._failed)
         self._job.ended.connect(self._over)

@@ -100,10 +100,7 @@ class FiringForm(QWidget):
             inside.addLayout(line)
         line = row(spacing=2 * UNIT)
         for words, field in ((self._peak_words, self.peak), (self._rate_words, self.rate)):
-            beneath = column(spacing=2)
-            beneath.addWidget(words)
-            beneath.addWidget(field)
-            line.addLayout(beneath, 1)
+            line.addLayout(labelled(words, field), 1)
         line.addLayout(labelled(say("Hold, minutes"), self.hold), 1)
         inside.addLayout(line)
         inside.addWidget(self.bad)

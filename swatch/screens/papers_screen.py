@@ -110,7 +110,8 @@ class PapersScreen(Place):
             field.setValue(round(side))
             field.blockSignals(False)
         n = len(printing.pages)
-        self.count.say(say("Drawing…") if printing.drawing else say_many("{n} page", "{n} pages", n).format(n=n))
+        drawing = say("Waiting for other work…") if printing.waiting else say("Drawing…")
+        self.count.say(drawing if printing.drawing else say_many("{n} page", "{n} pages", n).format(n=n))
         board = printing.board
         if printing.problem is not None:
             self.said.say(" ".join(problem_in_words(printing.problem)))

@@ -97,10 +97,7 @@ class StartScreen(Place):
         inside.addWidget(quiet(say("or, where you fire by temperature:")))
         programme = row(spacing=UNIT)
         for words, field in ((self._peak_words, self.peak), (self._rate_words, self.rate)):
-            beneath = column(spacing=2)
-            beneath.addWidget(words)
-            beneath.addWidget(field)
-            programme.addLayout(beneath, 1)
+            programme.addLayout(labelled(words, field), 1)
         programme.addLayout(labelled(say("Hold, min"), self.hold), 1)
         inside.addLayout(programme)
         inside.addWidget(self.bad)

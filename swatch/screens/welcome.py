@@ -67,7 +67,8 @@ class Welcome(Place):
         self._busy.addWidget(self.progress)
         self._busy.addWidget(self.cancel)
         inside.addLayout(self._busy)
-        inside.addWidget(Rule())
+        self._rule = Rule()
+        inside.addWidget(self._rule)
         self._recent_title = strong(say("Opened lately"))
         inside.addWidget(self._recent_title)
         self._recent = column(spacing=0)
@@ -101,6 +102,7 @@ class Welcome(Place):
             if (widget := item.widget()) is not None:
                 widget.deleteLater()
         recent = self._welcoming.recent()
+        self._rule.setVisible(bool(recent))
         self._recent_title.setVisible(bool(recent))
         for folder in recent[:5]:
             one = link(folder.name.replace("&", "&&"), partial(self._studio.open, folder))

@@ -212,9 +212,9 @@ def text_field(spoken: str, hint: str = "") -> QLineEdit:
     return made
 
 
-def labelled(text: str, field: QWidget) -> QVBoxLayout:
-    """A caption with its field beneath."""
-    caption = quiet(text)
+def labelled(text: str | Words, field: QWidget) -> QVBoxLayout:
+    """A caption with its field beneath; as words of their own where what they say will change."""
+    caption = quiet(text) if isinstance(text, str) else text
     caption.setBuddy(field)
     column = QVBoxLayout()
     column.setContentsMargins(0, 0, 0, 0)

@@ -94,3 +94,15 @@ def test_an_error_comes_to_the_listener(jobs, qtbot):
     with qtbot.waitSignal(job.failed) as signal:
         pass
     assert isinstance(signal.args[0], ValueError)
+
+
+def test_work_waits_until_a_thread_takes_it_up(qtbot):
+    jobs, go_on = Jobs(most=1), threading.Event()
+    first = jobs.start(lambda report: go_on.wait(5), "first")
+    second = jobs.start(lambda report: None, "second")
+    qtbot.waitUntil(lambda: not first.waiting)
+    assert second.waiting
+    with qtbot.waitSignal(second.began):
+        go_on.set()
+    assert not second.waiting
+    jobs.close()
