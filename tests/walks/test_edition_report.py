@@ -10,6 +10,7 @@ import pytest
 from demo_tiles.edition_held import EDITION
 from swatch import __version__
 from swatch.cli.main import run
+from swatch.cli.plan_entries import material_plan_entry
 from swatch.formats.report_drawing import Text, report_pages, wrapped
 from swatch.science.sheet_layout import PAPERS
 from swatch.terms.edition_report import ReportRequest
@@ -115,13 +116,17 @@ def test_the_commands(demo_answers, tmp_path, capsys):
     assert run(["report", "--edition", EDITION, "--studio", folder, "--out", "r.doc"], lambda _: 0) == 3
     assert ".pdf, .csv" in capsys.readouterr().err
     words = ["edition", "--edition", "Eavesline wall vase", "--studio", folder, "--on", "2026-09-26"]
-    assert run([*words, "--json"], lambda _: 0) == 0
-    assert '"Old Ferry green"' in capsys.readouterr().out
     assert run(words, lambda _: 0) == 0
     said = capsys.readouterr().out
     assert "plan on 4" in said
     assert "can no longer be had" in said
-    assert run(["edition", "--edition", "No such", "--studio", folder], lambda _: 0) == 3
+    with pytest.raises(StudioProblem, match="unknown-edition"):
+        edition_report(demo_answers.folder, ReportRequest("No such"))
+    plan = edition_report(demo_answers.folder, ReportRequest("Eavesline wall vase", on="2026-09-26")).plan
+    entry = material_plan_entry(plan)
+    assert {"edition", "materials"} <= set(entry)
+    public = {"material", "need_g", "left_g", "pieces_possible", "runs_out"}
+    assert all(public <= set(one) for one in entry["materials"])
 
 
 def test_lines_are_broken_where_they_are_as_wide_as_the_paper():
