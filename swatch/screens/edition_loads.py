@@ -21,6 +21,7 @@ from swatch.wording.holding import (
     causes_in_words,
     facts_in_words,
     load_in_words,
+    mottled_in_words,
     next_step_in_words,
     piece_verdict_in_words,
     verdict_in_words,
@@ -209,7 +210,8 @@ class EditionLoads(Seen):
         self.next_step.say(text and say("Next: {step}").format(step=text))
         self.next_step.setVisible(bool(text))
         empty(self._facts)
-        for line in facts_in_words(load, tolerance):
+        mottled = (mottled_in_words(region) for region in load.regions)
+        for line in (*facts_in_words(load, tolerance), *(f"{text}." for text in mottled if text)):
             self._facts.addWidget(plain(line, wrap=True))
         empty(self._missing)
         for notice in load.missing:

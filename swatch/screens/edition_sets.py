@@ -13,6 +13,7 @@ from swatch.screens.seen import Seen, when_seen
 from swatch.screens.style import UNIT, look
 from swatch.screens.widgets import column, labelled, plain, row, strong, whole_number
 from swatch.terms.colour import Lab
+from swatch.wording.numbers import number_in_words
 from swatch.wording.text import say, say_many
 
 SWATCH, SET_ROW = 48, 56
@@ -27,10 +28,13 @@ class SetRows(Painted):
         super().__init__()
         self._sets: Sequence[tuple[str, ...]] = ()
         self._colours: dict[str, Lab] = {}
+        self._apart: Sequence[float] = ()
 
-    def show_sets(self, sets: Sequence[tuple[str, ...]], colours: dict[str, Lab]) -> None:
-        """Show others."""
-        self._sets, self._colours = sets[:MOST_DRAWN], colours
+    def show_sets(
+        self, sets: Sequence[tuple[str, ...]], colours: dict[str, Lab], apart: Sequence[float] = ()
+    ) -> None:
+        """Show others; `apart` is how far apart, ΔE00, the two pieces of each set are that differ most."""
+        self._sets, self._colours, self._apart = sets[:MOST_DRAWN], colours, apart[:MOST_DRAWN]
         self.say_as(say("Sets"), "; ".join(", ".join(one) for one in sets))
         self.setVisible(bool(sets))
         self.updateGeometry()
@@ -48,7 +52,12 @@ class SetRows(Painted):
             for n, name in enumerate(one):
                 fill(painter, QRect(16 + n * SWATCH, top, SWATCH, SET_ROW - 8), self._colours.get(name))
             words = QRect(32 + len(one) * SWATCH, top, self.width() - 40 - len(one) * SWATCH, SET_ROW - 8)
-            write(painter, words, ",  ".join(one), look.bench_ink, size=15)
+            text = ",  ".join(one)
+            if k < len(self._apart):
+                text = say("{pieces}:  {de00} ΔE00 apart at most").format(
+                    pieces=text, de00=number_in_words(self._apart[k])
+                )
+            write(painter, words, text, look.bench_ink, size=15)
 
 
 class EditionSets(Seen):
@@ -103,4 +112,5 @@ class EditionSets(Seen):
         self.held_back.say(say("Hold back: {pieces}.").format(pieces=", ".join(held)) if held else "")
         self.held_back.setVisible(bool(held))
         region = answer.regions[0] if answer is not None and answer.regions else ""
-        self.sets.show_sets(sets, dict(self._checking.colours(region)))
+        apart = answer.sets_de00 if answer is not None else ()
+        self.sets.show_sets(sets, dict(self._checking.colours(region)), apart)

@@ -27,7 +27,7 @@ LOOK, NOW = Lab(50.0, 10.0, 10.0), Lab(47.0, 10.0, 13.0)
 
 
 def load(firing, verdict, causes=(), missing=()):
-    regions = (RegionChange("inside", LOOK, LOOK, 0.0), RegionChange("outside", LOOK, NOW, 3.4))
+    regions = (RegionChange("inside", LOOK, LOOK, 0.0), RegionChange("outside", LOOK, NOW, 3.4, 4.1, 1.2))
     return LoadCheck(
         firing, "2026-09-01", 2, 3.4, 40.0, 29.0, verdict, ("look",), Lab(-3.0, 0.0, 3.0), regions, causes, 0.2,
         2.0, heat_cones=0.8, heat_from="buttons", missing=missing,
@@ -85,6 +85,8 @@ def test_loads_are_checked_when_the_place_opens_and_said_in_words(checked):
     assert rows(loads.pieces)[0].startswith("P4, top, off; most in outside: 6.0 ΔE00")
     assert "heat: 0.80 cones hotter 85 %" in loads.shares.accessibleDescription()
     assert rows(screen.list) == ["Lantern lid, F-2: drifted"]
+    facts = [loads._facts.itemAt(n).widget().whole() for n in range(loads._facts.count())]
+    assert "outside, by its colours and their shares: 4.1 ΔE00 apart, 1.2 from piece to piece." in facts
 
 
 def test_another_load_and_another_chart_are_chosen_by_keyboard(checked):
