@@ -22,10 +22,10 @@ from swatch.desk.colours_on_screen import screen_colours
 from swatch.desk.measuring import Measuring
 from swatch.desk.photo_work import DOUBTFUL, PhotoWork, ZoneEntry
 from swatch.screens.components.caution_line import paint_caution
-from swatch.screens.components.painting import fill, focus_frame, unknown, write
+from swatch.screens.components.painting import fill, focus_frame, text_width, unknown, write
 from swatch.screens.style import BODY, look
 from swatch.terms.measured import ZoneRead
-from swatch.wording.answers import lab_in_words
+from swatch.wording.answers import lab_in_words, short_names
 from swatch.wording.lacks import lack_in_words
 from swatch.wording.layering import layering_in_words
 from swatch.wording.problems import notice_in_words
@@ -159,6 +159,8 @@ class ReadingDelegate(QStyledItemDelegate):
         words = QRect(left, place.top(), place.right() - left - 48, ROW)
         warning = model.warning(entry)
         said = said_of(entry)
+        if text_width(said, BODY, strong=chosen) > words.width():
+            said = short_names(said)
         tone = faint if entry.lacks or not entry.wanted else ink
         if warning:
             write(painter, words.adjusted(0, 4, 0, -ROW // 2), said, tone, size=BODY, strong=chosen)
