@@ -46,6 +46,12 @@ def test_limit_for_one_more(m, limit):
     assert hotelling_limit(m, 3, 0.05) == pytest.approx(limit, rel=1e-3)
 
 
+def test_statistic_of_the_rows_it_rests_on():
+    """Σ (x − x̄)ᵀ S⁻¹ (x − x̄) is p(m − 1) for any sample: an identity of S, here of the e-Handbook's five rows."""
+    mean, covariance = covariance_of_rows(FIVE)
+    assert hotelling(FIVE, mean, covariance).sum() == pytest.approx(3 * 4)
+
+
 def test_nothing_can_be_judged_with_as_many_rows_as_columns():
     assert hotelling_limit(3, 3, 0.05) == np.inf
 
