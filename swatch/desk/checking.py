@@ -99,6 +99,15 @@ class Checking(QObject):
                 found.setdefault(one.piece, []).append(one)
         return {name: _mean([one.lab for one in rows]) for name, rows in found.items()}
 
+    @property
+    def first_region(self) -> str:
+        """The region of the look that is seen first: the outside, where there is one."""
+        view, known = self._editions.chosen, self.answer.regions if self.answer is not None else ()
+        for region in view.regions if view is not None else ():
+            if any(fold_name(one) == fold_name(region.region) for one in known):
+                return region.region
+        return known[0] if known else ""
+
     def wake(self) -> None:
         """The place is open: check what has changed since."""
         self._awake = True

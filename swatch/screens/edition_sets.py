@@ -72,7 +72,7 @@ class EditionSets(Seen):
         self.sets = SetRows()
         line = row(spacing=2 * UNIT)
         line.addLayout(labelled(say("Pieces of a set"), self.many))
-        line.addLayout(labelled(say("Hold back, beside those that are off"), self.back))
+        line.addLayout(labelled(say("Hold back"), self.back))
         line.addStretch(1)
         inside = column(spacing=2 * UNIT)
         inside.addLayout(line)
@@ -111,6 +111,6 @@ class EditionSets(Seen):
         held = answer.held_back if answer is not None else ()
         self.held_back.say(say("Hold back: {pieces}.").format(pieces=", ".join(held)) if held else "")
         self.held_back.setVisible(bool(held))
-        region = answer.regions[0] if answer is not None and answer.regions else ""
+        region = self._checking.first_region
         apart = answer.sets_de00 if answer is not None else ()
         self.sets.show_sets(sets, dict(self._checking.colours(region)), apart)
