@@ -68,7 +68,7 @@ def match_shop(small_shop):
 
 def found(shop):
     matching = shop.desks.matching
-    shop.qtbot.waitUntil(lambda: bool(matching.suggestions) and not matching.looking, timeout=5000)
+    shop.qtbot.waitUntil(lambda: bool(matching.suggestions) and not matching.looking, timeout=15_000)
     QApplication.processEvents()
 
 
@@ -90,7 +90,7 @@ def test_an_answer_says_on_which_tiles_it_rests_and_opens_them(match_shop):
     screen = match_shop.place("match")
     match_shop.desks.matching.want_colour(TARGET, "typed")
     found(match_shop)
-    match_shop.qtbot.waitUntil(lambda: bool(screen.detail.why.tiles), timeout=5000)
+    match_shop.qtbot.waitUntil(lambda: bool(screen.detail.why.tiles), timeout=15_000)
     (tile,) = screen.detail.why.tiles
     assert tile.accessibleName() == "Look at T1 A"
     assert "31 %" in tile.accessibleDescription()

@@ -38,7 +38,7 @@ def shelf(small_shop):
 
 def known(shop, name):
     shop.desks.materials.choose(name)
-    shop.qtbot.waitUntil(lambda: shop.desks.knowing.knowledge is not None, timeout=5000)
+    shop.qtbot.waitUntil(lambda: shop.desks.knowing.knowledge is not None, timeout=15_000)
     return shop.window.now.detail
 
 
@@ -77,13 +77,14 @@ def test_the_last_fit_answers_until_the_full_one_is_there(shelf):
     shelf.place("materials")
     known(shelf, "Amber")
     shelf.qtbot.waitUntil(
-        lambda: [asked["in_haste"] for name, asked in told.asked if name == "learn"] == [True, False], timeout=5000
+        lambda: [asked["in_haste"] for name, asked in told.asked if name == "learn"] == [True, False],
+        timeout=15_000,
     )
-    shelf.qtbot.waitUntil(lambda: not shelf.desks.materials.provisional, timeout=5000)
+    shelf.qtbot.waitUntil(lambda: not shelf.desks.materials.provisional, timeout=15_000)
     asked = [name for name, _asked in told.asked].count("knows")
     shelf.desks.materials.relearnt.emit()
     assert shelf.desks.knowing.knowledge is None
-    shelf.qtbot.waitUntil(lambda: shelf.desks.knowing.knowledge is not None, timeout=5000)
+    shelf.qtbot.waitUntil(lambda: shelf.desks.knowing.knowledge is not None, timeout=15_000)
     assert [name for name, _asked in told.asked].count("knows") == asked + 1
 
 

@@ -53,12 +53,12 @@ def planning_shop(small_shop):
 
 
 def press(shop, button):
-    shop.qtbot.waitUntil(lambda: button.isVisible() and button.isEnabled(), timeout=5000)
+    shop.qtbot.waitUntil(lambda: button.isVisible() and button.isEnabled(), timeout=15_000)
     shop.qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
 
 
 def at_plan(shop):
-    shop.qtbot.waitUntil(lambda: shop.desks.planning.answer is not None, timeout=5000)
+    shop.qtbot.waitUntil(lambda: shop.desks.planning.answer is not None, timeout=15_000)
     QApplication.processEvents()
     assert shop.window.now.code == "tests"
     return shop.window.now
@@ -106,7 +106,7 @@ def test_a_kept_plan_is_one_step_that_undo_takes_back(planning_shop):
     assert shop.desks.planning.request.material == "Amber"
     assert "20 %" in screen.brings.whole()
     screen.tiles.setValue(3)
-    shop.qtbot.waitUntil(lambda: screen.list.model().rowCount() == 3, timeout=5000)
+    shop.qtbot.waitUntil(lambda: screen.list.model().rowCount() == 3, timeout=15_000)
     press(shop, screen.keep)
     assert screen.keep.text() == "Plan is kept"
     assert not screen.tiles.isEnabled()
@@ -149,7 +149,7 @@ def test_tests_that_came_back_say_whether_the_target_is_hit_and_what_was_learnt(
     shop.workers.answers["match"] = lambda asked: match_answer(asked["request"], "Moss", "Amber")
     shop.place("match")
     shop.desks.matching.want_colour(Lab(41.0, -10.0, 20.0), "a shard")
-    shop.qtbot.waitUntil(lambda: bool(shop.desks.matching.suggestions), timeout=5000)
+    shop.qtbot.waitUntil(lambda: bool(shop.desks.matching.suggestions), timeout=15_000)
     press(shop, shop.window.now.plan)
     press(shop, at_plan(shop).keep)
     (board,) = shop.desks.printing.boards()

@@ -32,8 +32,8 @@ def checked(small_shop):
     assert place.code == "trust"
     assert "Check now" in place.list.empty_text
     small_shop.qtbot.mouseClick(place.check, Qt.MouseButton.LeftButton)
-    small_shop.qtbot.waitUntil(lambda: place.list.model().rowCount() == 2, timeout=5000)
-    small_shop.qtbot.waitUntil(place.check.isEnabled, timeout=5000)
+    small_shop.qtbot.waitUntil(lambda: place.list.model().rowCount() == 2, timeout=15_000)
+    small_shop.qtbot.waitUntil(place.check.isEnabled, timeout=15_000)
     QApplication.processEvents()
     return small_shop
 

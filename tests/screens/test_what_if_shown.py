@@ -37,7 +37,7 @@ def trial(small_shop):
     shop.workers.answers["trial"] = answered
     screen = shop.place("match")
     shop.desks.matching.want_colour(TARGET, "typed")
-    shop.qtbot.waitUntil(lambda: bool(shop.desks.matching.suggestions), timeout=5000)
+    shop.qtbot.waitUntil(lambda: bool(shop.desks.matching.suggestions), timeout=15_000)
     QApplication.processEvents()
     shop.qtbot.mouseClick(screen.trial, Qt.MouseButton.LeftButton)
     assert shop.window.now.code == "what-if"
@@ -46,7 +46,7 @@ def trial(small_shop):
 
 
 def follows(shop):
-    shop.qtbot.waitUntil(lambda: shop.desks.what_if.fresh, timeout=5000)
+    shop.qtbot.waitUntil(lambda: shop.desks.what_if.fresh, timeout=15_000)
     QApplication.processEvents()
 
 
@@ -113,7 +113,7 @@ def test_while_an_answer_is_awaited_only_the_newest_question_waits(trial):
 
 def test_a_step_away_is_taken_and_a_tile_planned(trial):
     screen = trial.window.now
-    trial.qtbot.waitUntil(lambda: len(screen.steps) == 1, timeout=5000)
+    trial.qtbot.waitUntil(lambda: len(screen.steps) == 1, timeout=15_000)
     (hotter,) = screen.steps
     assert hotter.accessibleName() == "half a cone hotter"
     trial.qtbot.keyClick(hotter, Qt.Key.Key_Space)
