@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -128,7 +129,8 @@ def grams_in_words(grams: float) -> str:
     if _used.weight is Weight.OUNCES:
         return say(_("{n:.1f} oz")).format(n=weight_figure(grams))
     if abs(grams) >= 1000:
-        return say(_("{n:.1f} kg")).format(n=grams / 1000)
+        # Halves go up, as people round; 2150 / 1000 lies a hair below 2.15 as a float.
+        return say(_("{n:.1f} kg")).format(n=math.floor(grams / 100 + 0.5) / 10)
     return say(_("{n:.0f} g")).format(n=grams)
 
 

@@ -54,3 +54,13 @@ def test_words_name_which_pint():
         assert u.ml_in_words(473.176) == said
     u.use_units(Units(Heat.FAHRENHEIT, Weight.OUNCES))
     assert (u.heat_in_words(1222.0), u.grams_in_words(640.0)) == ("2232 °F", "22.6 oz")
+
+
+def test_half_a_hundred_grams_goes_up_as_people_round():
+    u.use_units(Units())
+    assert [u.grams_in_words(grams) for grams in (2150.0, 2149.0, 1000.0, 640.0)] == [
+        "2.2 kg",
+        "2.1 kg",
+        "1.0 kg",
+        "640 g",
+    ]
