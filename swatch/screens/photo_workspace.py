@@ -346,10 +346,10 @@ class PhotoWorkspace(Place):
         work, photos = self._measuring.photo, self._measuring.photos
         if work is None:
             return say("Measure"), say("Drop photos of tiles beside a reference card, or open some.")
-        text = say("Photo {n} of {total}: {name}, {state}.")
-        return say("Measure"), text.format(
+        text = say("Photo {n} of {total}: {name}, {state}.").format(
             n=self._measuring.shown + 1, total=len(photos), name=work.path.name, state=state_in_words(work)
         )
+        return say("Measure"), text.replace("….", "…")
 
     def foot(self) -> str:
         """The size of the photo."""

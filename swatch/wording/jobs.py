@@ -9,6 +9,7 @@ _DOING = {
     "measure": _("Reading the photo"),
     "pieces": _("Reading the pieces of a load"),
     "preview": _("Opening the photo"),
+    "backs": _("Looking at the backs of tiles"),
     "learn": _("Learning from the studio's tiles"),
     "predict": _("Predicting fired colours"),
     "match": _("Looking for layerings"),
