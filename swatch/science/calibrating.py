@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from swatch.science import folds, predicting
 from swatch.science.optics import FloatArray
-from swatch.science.studio_data import StudioData
+from swatch.science.studio_data import StudioData, layers_of
 from swatch.terms.report import Report
 
 if TYPE_CHECKING:
@@ -30,15 +30,19 @@ _USUAL_WORTH = 30.0
 """The scale expected beforehand counts as much as this many tiles left out."""
 
 FEWEST = 8
+DEPTHS = 3
 
 
 def scales(data: StudioData, fitted: StudioFit, fit_once: FitOnce, report: Report) -> FloatArray:
-    """Factor on the standard deviations by novelty (4,), so that d² ≤ 7.815 holds for 95 % of new tiles.
+    """Factor on the standard deviations by novelty and layers (4, 3): d² ≤ 7.815 then holds for 95 % of new tiles.
 
     Four times some layerings are left out whole, and some materials' tiles at one cone; what remains is
-    fitted and asked for them.
+    fitted and asked for them. Tiles of one layer are mostly what was fired and three layers what is asked, and
+    the more layers the more can happen between them, so each number of layers has its own factor, pulled to that
+    of all where few were left out.
     """
-    layering, cone = [np.zeros(0)], [np.zeros(0)]
+    none = (np.zeros(0), np.zeros(0, dtype=np.intp))
+    layering, cone = [none], [none]
     for fold in range(folds.FOLDS):
         by_layering, by_cone = folds.by_layering(data, fold), folds.by_cone(data, fold)
         out = by_layering | by_cone
@@ -47,15 +51,30 @@ def scales(data: StudioData, fitted: StudioFit, fit_once: FitOnce, report: Repor
         part = fit_once(data.only(~out), report, fitted)
         rows = np.flatnonzero(out)
         distance, novelty = distances(part, data, rows)
-        layering.append(distance[by_layering[rows] & (novelty == predicting.NEW_LAYERING)])
-        cone.append(distance[novelty == predicting.ANOTHER_CONE])
+        depth = depth_of(data.material[rows])
+        for kept, wanted in (
+            (layering, by_layering[rows] & (novelty == predicting.NEW_LAYERING)),
+            (cone, novelty == predicting.ANOTHER_CONE),
+        ):
+            kept.append((distance[wanted], depth[wanted]))
     # The fewer the tiles, the less the folds say of what comes next.
     few = 1.0 / np.sqrt(max(len(data.lab), 1))
-    near = max(LAYERING_FLOOR, (1.0 + FEW_LAYERINGS * few) * scale_of(np.concatenate(layering), _LAYERING_USUAL))
-    far = max(
-        CONE_FLOOR, CONE_MARGIN * (1.0 + FEW_CONES * few) * scale_of(np.concatenate(cone), _CONE_USUAL), near
-    )
+    near = np.maximum(LAYERING_FLOOR, (1.0 + FEW_LAYERINGS * few) * by_depth(layering, _LAYERING_USUAL))
+    far = np.maximum(CONE_FLOOR, CONE_MARGIN * (1.0 + FEW_CONES * few) * by_depth(cone, _CONE_USUAL))
+    far = np.maximum(far, near)
     return np.array([near, near, far, far])
+
+
+def depth_of(material: np.ndarray) -> np.ndarray:
+    """Place in a scale (k,) of layerings: 0 for one layer or none, 1 for two, 2 for more."""
+    return np.asarray(np.clip(layers_of(material), 1, DEPTHS) - 1)
+
+
+def by_depth(parts: Sequence[tuple[FloatArray, np.ndarray]], usual: float) -> FloatArray:
+    """Factor for each number of layers (3,), from squared distances and depths of what was left out."""
+    distance, depth = (np.concatenate(column) for column in zip(*parts, strict=True))
+    of_all = scale_of(distance, usual)
+    return np.array([scale_of(distance[depth == one], of_all) for one in range(DEPTHS)])
 
 
 def distances(fitted: StudioFit, data: StudioData, rows: np.ndarray) -> tuple[FloatArray, np.ndarray]:
@@ -67,7 +86,9 @@ def distances(fitted: StudioFit, data: StudioData, rows: np.ndarray) -> tuple[Fl
     fine = said.refused == 0
     distance, novelty = np.full(len(rows), np.nan), np.full(len(rows), -1)
     novelty[fine] = said.novelty[fine]
-    unscaled = said.covariance[fine] / fitted.scale[said.novelty[fine], None, None] ** 2
+    unscaled = (
+        said.covariance[fine] / fitted.scale_of(said.novelty[fine], data.material[rows[fine]])[:, None, None] ** 2
+    )
     off = data.lab[rows[fine]] - said.mean[fine]
     distance[fine] = np.einsum("ni,ni->n", off, np.linalg.solve(unscaled, off[:, :, None])[:, :, 0])
     return distance, novelty

@@ -48,7 +48,7 @@ class Together:
         for count in np.unique(layers):
             rows = np.flatnonzero(layers == count)
             off[:, rows] = self._of_one_depth(material[rows, :count], coats[rows, :count], body[rows])
-        off *= self._fit.scale[said.novelty][:, None]
+        off *= self._fit.scale_of(said.novelty, material)[:, None]
         # A layering fired before is known better than its materials are: no further off than its answer says.
         wide = np.einsum("dki,dki->k", off, off) / self.count
         told = np.maximum(np.trace(said.covariance, axis1=1, axis2=2) - np.trace(self.noise(material)[0]), 0.2)

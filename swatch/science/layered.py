@@ -58,10 +58,12 @@ def material_values(beliefs: Beliefs, z: FloatArray, index: np.ndarray) -> tuple
     value[..., :5] = beliefs.colour_mean[index] + np.einsum(
         "kij,...kj->...ki", beliefs.colour_root[index], z[..., :5]
     )
-    jar = (beliefs.kind[index] == priors.GLAZE) | (beliefs.kind[index] == priors.UNKNOWN_KIND)
-    mixed, mixed_slope = priors.scatter_table()(z[..., SCATTER])
-    value[..., SCATTER] = np.where(jar, mixed, value[..., SCATTER])
-    slope[..., SCATTER] = np.where(jar, mixed_slope, slope[..., SCATTER])
+    for kind, table in ((priors.GLAZE, priors.scatter_table), (priors.UNKNOWN_KIND, priors.any_scatter_table)):
+        jar = beliefs.kind[index] == kind
+        if jar.any():
+            mixed, mixed_slope = table()(z[..., SCATTER])
+            value[..., SCATTER] = np.where(jar, mixed, value[..., SCATTER])
+            slope[..., SCATTER] = np.where(jar, mixed_slope, slope[..., SCATTER])
     value[..., BURN_CONE], slope[..., BURN_CONE] = priors.burn_table()(z[..., BURN_CONE])
     dull, slope[..., DULL_CONE] = priors.dull_table()(z[..., DULL_CONE])
     value[..., DULL_CONE] = dull + beliefs.rated[index]

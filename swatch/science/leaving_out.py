@@ -120,7 +120,8 @@ def _asked(
     rows = rows[fine]
     near, shifted = neighbours(left, data, rows)
     alike = likeness.colours(left, data, rows, setting)
-    scale = (fitted.scale / part.scale)[said.novelty[fine]]
+    asked = (said.novelty[fine], data.material[rows])
+    scale = fitted.scale_of(*asked) / part.scale_of(*asked)
     covariance = said.covariance[fine] * scale[:, None, None] ** 2
     off = data.lab[rows] - said.mean[fine]
     distance = squares(off, as_read(covariance, data.covariance[rows], fitted.measuring))

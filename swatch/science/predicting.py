@@ -306,7 +306,8 @@ def predict(
             rows = np.flatnonzero((refused == 0) & (cone == at) & (layers == count))
             one = (material[rows, :count], coats[rows, :count], wiped[rows, :count], body[rows])
             mean[rows] = middle_colours(spread, *one)
-            covariance[rows] = scatter_about(fit_, spread, *one) * fit_.scale[novelty[rows], None, None] ** 2
+            covariance[rows] = scatter_about(fit_, spread, *one)
+            covariance[rows] *= fit_.scale_of(novelty[rows], material[rows])[:, None, None] ** 2
             if not by_the_model_alone:
                 joined = beside_own_tiles(fit_, spread, float(at), one, mean[rows], covariance[rows])
                 mean[rows], covariance[rows] = joined

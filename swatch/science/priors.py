@@ -120,6 +120,7 @@ def _kind(
 
 
 _JAR_SAYS_GLAZE = ((0.65, -2.3, 0.7), (0.35, 1.1, 0.5))
+_JAR_SAYS_NOTHING = ((0.45, -2.3, 0.8), (0.55, 0.85, 0.5))
 KINDS: tuple[KindPrior, ...] = (
     _kind((-0.6, 1.4), 1.3, (0.69, 0.45), 0.08, ratio_level=True, matures=False, tile_noise=0.72),
     _kind(
@@ -136,17 +137,17 @@ KINDS: tuple[KindPrior, ...] = (
     _kind((-1.2, 1.4), 1.1, (0.9, 0.5), 0.12, ratio_level=True, matures=False, tile_noise=0.72),
     _kind((-0.3, 1.2), 1.2, (-1.0, 1.0), 0.25, ratio_level=False, matures=False, tile_noise=0.9),
     _kind(
-        (-1.2, 1.3),
+        (-0.8, 1.5),
         1.3,
         (0.0, 1.0),
-        0.30,
-        mixture=_JAR_SAYS_GLAZE,
+        0.25,
+        mixture=_JAR_SAYS_NOTHING,
         ratio_level=False,
         matures=True,
         tile_noise=0.9,
     ),
 )
-"""By kind code. An unknown kind is believed to be any glaze."""
+"""By kind code. An unknown kind is believed to be a glaze as to heat, and as clear as one or as opaque as any."""
 
 BODY_MEAN: FloatArray = np.array([-3.0, 0.0, 0.0, 0.0, 0.0, 0.1, 0.0])
 BODY_SD: FloatArray = np.array([1.3, 0.9, 0.9, 0.9, 0.9, 0.25, 0.15])
@@ -249,6 +250,13 @@ def scatter_table() -> Mixture:
     if "scatter" not in _TABLES:
         _TABLES["scatter"] = Mixture.of(_JAR_SAYS_GLAZE)
     return _TABLES["scatter"]
+
+
+def any_scatter_table() -> Mixture:
+    """Quantile map of ln S for a jar that says nothing."""
+    if "any scatter" not in _TABLES:
+        _TABLES["any scatter"] = Mixture.of(_JAR_SAYS_NOTHING)
+    return _TABLES["any scatter"]
 
 
 def burn_table() -> Mixture:

@@ -283,7 +283,7 @@ def _scaled(
     material, coats = means.layers_of(index)
     mean = means.lab[index].astype(np.float64)
     novelty = predicting.quick_novelty(fit, material, coats, means.body, means.cone)
-    covariance = covariance * fit.scale[novelty, None, None] ** 2
+    covariance = covariance * fit.scale_of(novelty, material)[:, None, None] ** 2
     fired = np.flatnonzero(novelty == predicting.ANOTHER_TILE)
     layers = layers_of(material[fired])
     for count in np.unique(layers):

@@ -21,7 +21,7 @@ from swatch.terms.report import Report
 __all__ = ["Predicted", "StudioData", "StudioFit", "fit_studio"]
 
 DRAWS = 64
-LEARNING_FORM = 6
+LEARNING_FORM = 7
 """Raised whenever the same tiles would be learnt otherwise than before, so that kept fits are not mixed up."""
 _SEED = 20_060_601
 
@@ -64,8 +64,9 @@ class StudioFit:
     """(m,) scatter of ln thickness of each material, as it is put on in this studio."""
     method_sd: FloatArray
     """(5,) scatter of ln thickness by method, learnt from the tiles."""
-    scale: FloatArray = field(default_factory=lambda: np.array([1.1, 1.15, 1.35, 1.35]))
-    """(4,) factor on the standard deviations by novelty, so that d² ≤ 7.815 holds for 95 % of new tiles."""
+    scale: FloatArray = field(default_factory=lambda: np.repeat([[1.1], [1.15], [1.35], [1.35]], 3, axis=1))
+    """(4, 3) factor on the standard deviations by novelty and by layers (one, two, more), so that d² ≤ 7.815
+    holds for 95 % of new tiles."""
     beliefs: Beliefs = field(init=False, repr=False)
     layout: Layout = field(init=False, repr=False)
     own_tiles: OwnTiles = field(init=False, repr=False)
@@ -84,6 +85,10 @@ class StudioFit:
     def latents(self) -> Latents:
         """The most probable latents, shaped."""
         return self.layout.latents(self.z)
+
+    def scale_of(self, novelty: np.ndarray, material: np.ndarray) -> FloatArray:
+        """Factor (k,) on the standard deviations of questions with these materials (k, l)."""
+        return np.asarray(self.scale[novelty, calibrating.depth_of(material)])
 
     def predict(
         self, layers: np.ndarray, coats: FloatArray, wiped: np.ndarray, body: np.ndarray, cone: FloatArray
