@@ -32,6 +32,10 @@ _USUAL_WORTH = 30.0
 FEWEST = 8
 DEPTHS = 3
 
+MANY_LAYERS: FloatArray = np.array([1.0, 1.0, 1.1])
+"""By number of layers: what is expected beforehand against all together, and what new layerings need beyond those
+left out, whose materials have mostly met. Found on home and other physics, 100 and 1,000 tiles."""
+
 
 def scales(data: StudioData, fitted: StudioFit, fit_once: FitOnce, report: Report) -> FloatArray:
     """Factor on the standard deviations by novelty and layers (4, 3): d² ≤ 7.815 then holds for 95 % of new tiles.
@@ -59,7 +63,8 @@ def scales(data: StudioData, fitted: StudioFit, fit_once: FitOnce, report: Repor
             kept.append((distance[wanted], depth[wanted]))
     # The fewer the tiles, the less the folds say of what comes next.
     few = 1.0 / np.sqrt(max(len(data.lab), 1))
-    near = np.maximum(LAYERING_FLOOR, (1.0 + FEW_LAYERINGS * few) * by_depth(layering, _LAYERING_USUAL))
+    near = MANY_LAYERS * (1.0 + FEW_LAYERINGS * few) * by_depth(layering, _LAYERING_USUAL)
+    near = np.maximum(LAYERING_FLOOR, near)
     far = np.maximum(CONE_FLOOR, CONE_MARGIN * (1.0 + FEW_CONES * few) * by_depth(cone, _CONE_USUAL))
     far = np.maximum(far, near)
     return np.array([near, near, far, far])
@@ -74,7 +79,7 @@ def by_depth(parts: Sequence[tuple[FloatArray, np.ndarray]], usual: float) -> Fl
     """Factor for each number of layers (3,), from squared distances and depths of what was left out."""
     distance, depth = (np.concatenate(column) for column in zip(*parts, strict=True))
     of_all = scale_of(distance, usual)
-    return np.array([scale_of(distance[depth == one], of_all) for one in range(DEPTHS)])
+    return np.array([scale_of(distance[depth == one], of_all * MANY_LAYERS[one]) for one in range(DEPTHS)])
 
 
 def distances(fitted: StudioFit, data: StudioData, rows: np.ndarray) -> tuple[FloatArray, np.ndarray]:

@@ -48,3 +48,19 @@ def test_with_few_left_out_the_scale_stays_near_the_usual():
     far = np.full(3, 9.0 * calibrating.WITHIN_95)
     assert 1.0 < calibrating.scale_of(far, 1.0) < 1.5
     assert calibrating.scale_of(np.zeros(0), 1.1) == 1.1
+
+
+def test_each_number_of_layers_has_a_factor_of_its_own():
+    random = np.random.default_rng(4)
+    depth = np.repeat([0, 1, 2], 2000)
+    distance = np.array([1.0, 1.2, 1.8])[depth] ** 2 * stats.chi2(3).rvs(6000, random_state=random)
+    found = calibrating.by_depth([(distance, depth)], 1.0)
+    assert found == pytest.approx([1.0, 1.2, 1.8], rel=0.05)
+    few = depth < 2
+    alone = calibrating.by_depth([(distance[few], depth[few])], 1.0)
+    assert alone[2] == pytest.approx(1.1 * calibrating.scale_of(distance[few], 1.0))
+
+
+def test_layers_are_counted_up_to_three():
+    material = np.array([[-1, -1, -1, -1], [4, -1, -1, -1], [4, 2, -1, -1], [4, 2, 1, -1], [4, 2, 1, 0]])
+    assert calibrating.depth_of(material).tolist() == [0, 0, 1, 2, 2]
