@@ -116,7 +116,8 @@ class EditionMaterial(Seen):
             return
         self.title.say(headline(plan))
         said = [edition_in_words(plan), counts_in_words(plan), pace_in_words(plan)]
-        self.counts.say("\n".join(line for line in said if line))
+        lines = "\n".join(line for line in said if line)
+        self.counts.say(lines)
         for tile in plan.bridges:
             self._rows.addWidget(strong(banner_in_words(tile), wrap=True))
             self._rows.addWidget(plain(bridge_tile_in_words(tile), wrap=True))
