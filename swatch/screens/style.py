@@ -182,7 +182,8 @@ class Look(QObject):
             families = QFontDatabase.applicationFontFamilies(number) if number >= 0 else []
             self._family = families[0] if families else ""
             self._fonts.clear()
-        app.setFont(self.font())
+        if app.font() != self.font():
+            app.setFont(self.font())
         hints = app.styleHints()
         hints.colorSchemeChanged.connect(self._scheme_changed, Qt.ConnectionType.UniqueConnection)
         self.choose(scheme)
@@ -212,7 +213,10 @@ class Look(QObject):
             app.setPalette(palette(self._tokens))
             greys = {f.name: getattr(self._tokens, f.name) for f in fields(Tokens) if f.name != "dark"}
             icons = resource("icons").as_posix()
-            app.setStyleSheet(style_sheet(greys, icons=icons, dark=dark))
+            sheet = style_sheet(greys, icons=icons, dark=dark)
+            if sheet == app.styleSheet():
+                return  # worn already: every widget there is would be dressed again for nothing
+            app.setStyleSheet(sheet)
         self.changed.emit()
 
 

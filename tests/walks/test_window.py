@@ -74,17 +74,17 @@ def test_a_material_discontinued_to_ranked_replacements(at_demo):
     window, desks = at_demo.window, at_demo.window.desks
     at_demo.press(window.rail["materials"])
     screen = window.now
-    at_demo.choose(screen.list, desks.materials.rows.row_of("Alderlees"))
-    assert screen.detail.title.whole() == "Alderlees"
+    at_demo.choose(screen.list, desks.materials.rows.row_of("Cinderloaf"))
+    assert screen.detail.title.whole() == "Cinderloaf"
     at_demo.press(screen.detail.replace)
     at_demo.wait(lambda: bool(desks.matching.suggestions))
     assert at_demo.steps == 3  # the place, the jar, the question
     used = {layer.material for one in desks.matching.suggestions for layer in one.prediction.question.layers}
-    assert "Alderlees" not in used
+    assert "Cinderloaf" not in used
     window.show_place("materials")
     at_demo.press(screen.detail.status)
     assert desks.materials.chosen.status is Status.DISCONTINUED
-    assert "Alderlees" in window.header.undo.toolTip() + window.header.undo.text()
+    assert "Cinderloaf" in window.header.undo.toolTip() + window.header.undo.text()
 
 
 def test_a_reference_photo_to_the_nearest_layerings(at_demo):
@@ -183,7 +183,7 @@ def test_a_file_that_is_no_photo_says_so_in_place(at_demo, tmp_path):
     false.write_bytes(b"%PDF-1.4\n%false")
     at_demo.drop(false)
     at_demo.wait(lambda: measuring.photo.problem is not None)
-    assert window.now.facts.whole()
+    assert "no photo" in window.now.trouble.words.text()
     assert not window.now.keep.isEnabled()
 
 
